@@ -1,0 +1,86 @@
+package patterns
+
+// LadderZero says what may follow a nine in a ladder.
+type LadderZero string
+
+// What may follow a nine in a ladder.
+const (
+	NoZero    LadderZero = "no"   // a ladder ends at nine: 6 serials. Also meant by ""
+	ZeroAsTen LadderZero = "ten"  // zero counts as ten at the high end: 34567890; 8 serials
+	AnyWrap   LadderZero = "wrap" // zero follows nine and one follows: 67890123; 20 serials
+)
+
+// BinaryMeaning says what the word binary means.
+type BinaryMeaning string
+
+// What the word binary means.
+const (
+	AnyTwo     BinaryMeaning = "any two" // exactly two different digits, whichever. Also meant by ""
+	ZeroAndOne BinaryMeaning = "0 and 1" // only the digits 0 and 1
+)
+
+// Place says where in a serial an own number counts.
+type Place string
+
+// Where in a serial an own number counts.
+const (
+	Anywhere Place = "anywhere" // also meant by ""
+	Front    Place = "front"
+	End      Place = "end"
+)
+
+// Settings are the definitions people dispute, and the user's own patterns. The zero value can be
+// used: the narrowest definitions, no dates and nothing own.
+type Settings struct {
+	LadderZero    LadderZero    `json:"ladder_zero"`
+	OneTurns      bool          `json:"one_turns"` // 1 reads as 1 upside down
+	Binary        BinaryMeaning `json:"binary"`
+	BinaryPowers  bool          `json:"binary_powers"`  // 00000001, 00000010, ... count as true binary
+	SolidAlso     bool          `json:"solid_also"`     // a solid counts as radar, repeater, ... too
+	LowLimit      Digits        `json:"low_limit"`      // highest low number; 0 for none
+	FourDifferent bool          `json:"four_different"` // four pairs must be four different digits
+	HighFrom      Digits        `json:"high_from"`      // lowest high number
+	HighTo        Digits        `json:"high_to"`        // highest high number; 0 for none
+
+	MonthFirst bool `json:"month_first"` // MMDDYYYY is a date
+	DayFirst   bool `json:"day_first"`   // DDMMYYYY is a date
+	YearFirst  bool `json:"year_first"`  // YYYYMMDD is a date
+	FromYear   int  `json:"from_year"`   // 1 to 9999
+	ToYear     int  `json:"to_year"`     // 1 to 9999, not before FromYear
+
+	Templates []Template  `json:"templates,omitempty"` // at most 16
+	Numbers   []OwnNumber `json:"numbers,omitempty"`
+}
+
+// A Template is an own pattern of eight characters: equal letters stand for equal digits, different
+// letters for different digits, a digit for itself and ? for any digit.
+type Template struct {
+	Pattern string `json:"pattern"`
+	Remark  string `json:"remark,omitempty"`
+}
+
+// An OwnNumber is one to eight digits that mean something to the user.
+type OwnNumber struct {
+	Number string `json:"number"`
+	Place  Place  `json:"place,omitempty"`
+	Remark string `json:"remark,omitempty"` // "house number"
+}
+
+// DefaultSettings gives the definitions that hold unless the user chooses others.
+func DefaultSettings() Settings {
+	return Settings{
+		LadderZero:   NoZero,
+		OneTurns:     true,
+		Binary:       AnyTwo,
+		BinaryPowers: true,
+		SolidAlso:    true,
+		LowLimit:     100,
+		HighFrom:     95_990_000,
+		HighTo:       96_000_000,
+		MonthFirst:   true,
+		DayFirst:     true,
+		YearFirst:    true,
+		FromYear:     1900,
+		ToYear:       2025,
+	}
+}

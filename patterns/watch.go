@@ -1,0 +1,7 @@
+package patterns
+
+// A Watch says which rules stop the sorter: by a hit, and by a near miss.
+type Watch struct {
+	Hit  Set `json:"hit"`
+	Near Set `json:"near"`
+}
