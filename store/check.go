@@ -1,0 +1,291 @@
+package store
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"os"
+	"reflect"
+	"slices"
+	"strings"
+
+	bolt "go.etcd.io/bbolt"
+
+	"app/unband/triage"
+)
+
+// A Report is what Check found.
+type Report struct {
+	Path  string
+	Bytes int64 // size of the file
+
+	Sessions, Straps, Notes, Versions int // records read; Versions are the earlier ones of notes
+
+	// Problems are the disagreements found, each a sentence without a period.
+	Problems []string
+}
+
+// Sound reports whether nothing was found wrong.
+func (r Report) Sound() bool { return len(r.Problems) == 0 }
+
+// Check reads the whole file: checksums, totals against the notes, positions without a hole,
+// versions without a hole, both indexes in both directions, and bbolt's own page structure. What is
+// wrong is in the Report; an error means that the file could not be checked. Writes may go on
+// meanwhile; those that must enlarge the file wait for the end of the check.
+func (s *Store) Check() (Report, error) {
+	c := checker{report: Report{Path: s.path}}
+	if err := s.inPlace(); err != nil {
+		return c.report, err
+	}
+	c.file(s.path)
+	err := s.view(func(tx *bolt.Tx) error {
+		c.tx = tx
+		c.buckets()
+		c.sessions()
+		c.straps()
+		c.notes()
+		c.versions()
+		c.hands()
+		c.digits()
+		c.waiting()
+		c.pages()
+		return nil
+	})
+	if _, broken := err.(*DamagedError); broken {
+		c.problem("%v, so the check ended early", err)
+		err = nil
+	}
+	return c.report, err
+}
+
+// A checker goes through the buckets once each, sums first: sessions and straps are few and held in
+// memory, notes are not.
+type checker struct {
+	tx     *bolt.Tx
+	report Report
+
+	sessionTotals map[uint64]triage.Totals // as stored
+	strapsOf      map[place]triage.Strap   // as stored
+}
+
+func (c *checker) problem(format string, args ...any) {
+	c.report.Problems = append(c.report.Problems, fmt.Sprintf(format, args...))
+}
+
+// file looks at the header pages and reads the whole file once in order: from a cold disk that is
+// twenty times faster than letting the buckets fetch page by page.
+func (c *checker) file(path string) {
+	f, err := os.Open(path)
+	if err != nil {
+		c.problem("the file cannot be read beside the open one: %v", err)
+		return
+	}
+	defer f.Close()
+	if _, sound, _ := readHeaders(f); sound < 2 {
+		c.problem("one of the two header pages is broken; the last change may be missing")
+	}
+	if c.report.Bytes, err = io.Copy(io.Discard, f); err != nil {
+		c.problem("the file cannot be read to its end: %v", err)
+	}
+}
+
+func (c *checker) buckets() {
+	_ = c.tx.ForEach(func(name []byte, _ *bolt.Bucket) error {
+		if !slices.Contains(buckets, string(name)) {
+			c.problem("bucket %q does not belong in the file", name)
+		}
+		return nil
+	})
+}
+
+// each reads every record of a table and passes on the sound ones.
+func each[T any](c *checker, t table[T], record func(T)) {
+	cursor := t.in(c.tx).Cursor()
+	for k, v := cursor.First(); k != nil; k, v = cursor.Next() {
+		r, err := t.read(k, v)
+		if err != nil {
+			c.problem("%v", err)
+			continue
+		}
+		record(r)
+	}
+}
+
+func (c *checker) sessions() {
+	c.sessionTotals = map[uint64]triage.Totals{}
+	var highest uint64
+	each(c, sessions, func(s triage.Session) {
+		c.report.Sessions++
+		c.sessionTotals[s.ID] = s.Totals
+		highest = max(highest, s.ID)
+	})
+	if next := sessions.in(c.tx).Sequence(); next < highest {
+		c.problem("the next new session would get the number %d again, session %d exists", next+1, highest)
+	}
+}
+
+// straps reads the straps and compares each session's totals with the sum of its straps'.
+func (c *checker) straps() {
+	c.strapsOf = map[place]triage.Strap{}
+	sums, last := map[uint64]triage.Totals{}, map[uint64]int{}
+	each(c, straps, func(s triage.Strap) {
+		p := place{session: s.Session, strap: s.Number}
+		c.report.Straps++
+		c.strapsOf[p] = s
+		if _, ok := c.sessionTotals[s.Session]; !ok {
+			c.problem("%v: there is no such session", p)
+		}
+		if s.Number != last[s.Session]+1 {
+			c.problem("%v: strap %d is missing before it", p, last[s.Session]+1)
+		}
+		last[s.Session] = s.Number
+		sums[s.Session] = sums[s.Session].Add(s.Totals)
+	})
+	for _, id := range sorted(c.sessionTotals) {
+		c.compare(fmt.Sprintf("session %d", id), c.sessionTotals[id], "its straps", sums[id])
+	}
+}
+
+// notes reads the notes, compares each strap's totals with the sum of its notes, and looks every
+// note up in the indexes and among the earlier versions.
+func (c *checker) notes() {
+	sums, last := map[place]triage.Totals{}, map[place]int{}
+	each(c, notes, func(n triage.Note) {
+		c.report.Notes++
+		p := place{session: n.Session, strap: n.Strap}
+		if _, ok := c.strapsOf[p]; !ok && last[p] == 0 {
+			c.problem("%v: there is no such strap, yet it has notes", p)
+		}
+		if n.Position != last[p]+1 {
+			c.problem("%v: note %d is missing before it", placeOf(n), last[p]+1)
+		}
+		last[p] = n.Position
+		sums[p] = sums[p].Add(n.Totals())
+		c.note(n)
+	})
+	for _, p := range sortedPlaces(c.strapsOf) {
+		c.compare(p.String(), c.strapsOf[p].Totals, "its notes", sums[p])
+	}
+}
+
+// note looks one note up everywhere else it must stand.
+func (c *checker) note(n triage.Note) {
+	p := placeOf(n)
+	if d, ok := n.Serial.Whole(); ok {
+		c.expect(byDigits, digitsKey(d, p), p, "the index of digits "+d.String())
+	}
+	if n.Look == triage.Waiting {
+		c.expect(byWaiting, noteKey(p), p, "the list of notes that wait for the second look")
+	}
+	earlier, cursor := 0, versions.in(c.tx).Cursor()
+	for k, _ := cursor.Seek(noteKey(p)); bytes.HasPrefix(k, noteKey(p)); k, _ = cursor.Next() {
+		earlier++
+		if !bytes.Equal(k, versionKey(p, earlier)) {
+			c.problem("%v: version %d is missing among the earlier ones", p, earlier)
+			return
+		}
+	}
+	if earlier != n.Version-1 {
+		c.problem("%v stands at version %d, but %d earlier ones are kept", p, n.Version, earlier)
+	}
+}
+
+// expect reports an index without the entry of a note.
+func (c *checker) expect(i index, key []byte, p place, name string) {
+	if c.tx.Bucket([]byte(i)).Get(key) == nil {
+		c.problem("%v is missing in %s", p, name)
+	}
+}
+
+func (c *checker) versions() {
+	each(c, versions, func(n triage.Note) {
+		c.report.Versions++
+		if notes.in(c.tx).Get(noteKey(placeOf(n))) == nil {
+			c.problem("%v: version %d is kept, but the note is not there", placeOf(n), n.Version)
+		}
+	})
+}
+
+func (c *checker) hands() {
+	each(c, hands, func(h hand) {
+		p := place{session: h.session, strap: h.strap}
+		if s, ok := c.strapsOf[p]; !ok || s.Done {
+			c.problem("%v: a serial is in hand, but the strap is not being sorted", p)
+		}
+	})
+}
+
+// digits looks at the index from its own side: every entry is that of a note with these digits.
+func (c *checker) digits() {
+	c.index(byDigits, 4, func(key []byte, n triage.Note) bool {
+		d, ok := n.Serial.Whole()
+		return ok && bytes.Equal(key, digitsKey(d, placeOf(n)))
+	})
+}
+
+func (c *checker) waiting() {
+	c.index(byWaiting, 0, func(_ []byte, n triage.Note) bool { return n.Look == triage.Waiting })
+}
+
+// index reads every entry of an index; a note's key begins after skip bytes of it.
+func (c *checker) index(i index, skip int, belongs func(key []byte, n triage.Note) bool) {
+	cursor := c.tx.Bucket([]byte(i)).Cursor()
+	for k, v := cursor.First(); k != nil; k, v = cursor.Next() {
+		if _, err := unseal(string(i), k, v); err != nil {
+			c.problem("%v", err)
+			continue
+		}
+		if len(k) < skip {
+			c.problem("entry %s %x has a wrong length", i, k)
+			continue
+		}
+		n, ok, err := notes.get(c.tx, k[skip:])
+		if err != nil {
+			continue // told among the notes
+		}
+		if !ok || !belongs(k, n) {
+			c.problem("entry %s %x names a note that it does not fit", i, k)
+		}
+	}
+}
+
+// pages lets bbolt check its own structure. It does so in a goroutine where a fault cannot be
+// caught, so this comes last: a broken page was met before and ended the check.
+func (c *checker) pages() {
+	for err := range c.tx.Check() {
+		c.problem("structure of the file: %v", err)
+	}
+}
+
+// compare tells in which totals two sums differ.
+func (c *checker) compare(what string, stored triage.Totals, whose string, sum triage.Totals) {
+	if stored == sum {
+		return
+	}
+	var parts []string
+	a, b := reflect.ValueOf(stored), reflect.ValueOf(sum)
+	for i := range a.NumField() {
+		if a.Field(i).Interface() != b.Field(i).Interface() {
+			parts = append(parts, fmt.Sprintf("%s %v, not %v", a.Type().Field(i).Name, a.Field(i), b.Field(i)))
+		}
+	}
+	c.problem("%s: the totals say %s as %s add up to", what, strings.Join(parts, "; "), whose)
+}
+
+func sorted(m map[uint64]triage.Totals) []uint64 {
+	var ids []uint64
+	for id := range m {
+		ids = append(ids, id)
+	}
+	slices.Sort(ids)
+	return ids
+}
+
+func sortedPlaces(m map[place]triage.Strap) []place {
+	var all []place
+	for p := range m {
+		all = append(all, p)
+	}
+	slices.SortFunc(all, func(a, b place) int { return bytes.Compare(noteKey(a), noteKey(b)) })
+	return all
+}

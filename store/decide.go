@@ -1,0 +1,129 @@
+package store
+
+import (
+	"errors"
+	"time"
+
+	bolt "go.etcd.io/bbolt"
+
+	"app/unband/triage"
+)
+
+func (w Decide) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
+	session, strap, err := openStrap(tx, w.Note.Session, w.Note.Strap)
+	if err != nil {
+		return r, mark, err
+	}
+	old, known, err := notes.get(tx, noteKey(placeOf(w.Note)))
+	if err != nil {
+		return r, mark, err
+	}
+	if err := acceptable(w.Note, old, strap, known); err != nil {
+		return r, mark, err
+	}
+	if r.Note, mark, err = notes.put(tx, w.Note); err != nil {
+		return r, mark, err
+	}
+	if err := supersede(tx, old, r.Note, known); err != nil {
+		return r, mark, err
+	}
+	r.Session, r.Strap, err = count(tx, session, strap, r.Note, old.Totals(), known)
+	return r, mark, err
+}
+
+// openStrap finds a strap and its session, which must be open.
+func openStrap(tx *bolt.Tx, id uint64, number int) (session triage.Session, strap triage.Strap, err error) {
+	if session, err = openSession(tx, id); err != nil {
+		return session, strap, err
+	}
+	strap, ok, err := straps.get(tx, strapKey(id, number))
+	if err == nil && !ok {
+		err = ErrNoStrap
+	}
+	return session, strap, err
+}
+
+// openSession finds a session, which must be open.
+func openSession(tx *bolt.Tx, id uint64) (triage.Session, error) {
+	session, ok, err := sessions.get(tx, sessionKey(id))
+	switch {
+	case err != nil:
+		return session, err
+	case !ok:
+		return session, ErrNoSession
+	case !session.Open():
+		return session, ErrSessionClosed
+	}
+	return session, nil
+}
+
+// acceptable holds the rules by which nothing is entered twice and no position is left out.
+func acceptable(n, old triage.Note, strap triage.Strap, known bool) error {
+	switch {
+	case n.Decision == triage.Undecided:
+		return ErrUndecided
+	case !known && strap.Done:
+		return ErrStrapDone
+	case !known && n.Position != strap.Totals.Notes+1:
+		return ErrHole
+	case n.Version != old.Version+1:
+		return &StaleError{Note: placeOf(n).String(), Stored: old.Version, Want: old.Version + 1, Given: n.Version}
+	}
+	return nil
+}
+
+// supersede keeps the old version, if there was one, and turns the indexes from it to the new one.
+func supersede(tx *bolt.Tx, old, n triage.Note, known bool) error {
+	if known {
+		if _, _, err := versions.put(tx, old); err != nil {
+			return err
+		}
+		if err := enter(tx, old, false); err != nil {
+			return err
+		}
+	}
+	return enter(tx, n, true)
+}
+
+// enter puts a note into the indexes it belongs in, or takes it out of them.
+func enter(tx *bolt.Tx, n triage.Note, present bool) error {
+	var errs []error
+	if d, ok := n.Serial.Whole(); ok {
+		errs = append(errs, byDigits.set(tx, digitsKey(d, placeOf(n)), present))
+	}
+	if n.Look == triage.Waiting {
+		errs = append(errs, byWaiting.set(tx, noteKey(placeOf(n)), present))
+	}
+	return errors.Join(errs...)
+}
+
+// count brings the totals up to date and forgets the serial in hand if the note is a new one.
+func count(tx *bolt.Tx, session triage.Session, strap triage.Strap, n triage.Note, old triage.Totals, known bool) (triage.Session, triage.Strap, error) {
+	change := n.Totals()
+	if known {
+		change = change.Sub(old)
+	} else if err := dropHand(tx, n.Session, n.Strap); err != nil {
+		return session, strap, err
+	}
+	strap.Totals = strap.Totals.Add(change)
+	session.Totals = session.Totals.Add(change)
+	session.Touched = later(session.Touched, n.Decided)
+	strap, _, err := straps.put(tx, strap)
+	if err != nil {
+		return session, strap, err
+	}
+	session, _, err = sessions.put(tx, session)
+	return session, strap, err
+}
+
+func dropHand(tx *bolt.Tx, session uint64, strap int) error {
+	return hands.in(tx).Delete(strapKey(session, strap))
+}
+
+// later keeps a time from going back when a clock was set, or an older copy was handed in.
+func later(a, b time.Time) time.Time {
+	if b.After(a) {
+		return b
+	}
+	return a
+}

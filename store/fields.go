@@ -1,0 +1,76 @@
+package store
+
+import (
+	"time"
+
+	"app/unband/patterns"
+	"app/unband/triage"
+)
+
+// The field numbers of every record. A number is never used again for something else, not even
+// after its field is gone; a new field takes the next free one. Numbers up to 15 cost one byte less.
+
+var sessionFields = []field[triage.Session]{
+	text(1, "name", func(s *triage.Session) *string { return &s.Name }),
+	text(2, "source", func(s *triage.Session) *string { return &s.Source }),
+	signed(3, "denomination", func(s *triage.Session) *triage.Denomination { return &s.Denomination }),
+	flag(4, "new notes", func(s *triage.Session) *bool { return &s.NewNotes }),
+	signed(5, "straps", func(s *triage.Session) *int { return &s.Straps }),
+	signed(6, "notes in a strap", func(s *triage.Session) *int { return &s.StrapNotes }),
+	instant(7, "opened", func(s *triage.Session) *time.Time { return &s.Opened }),
+	instant(8, "touched", func(s *triage.Session) *time.Time { return &s.Touched }),
+	instant(9, "closed", func(s *triage.Session) *time.Time { return &s.Closed }),
+	unsigned(10, "watched hits", func(s *triage.Session) *patterns.Set { return &s.Watch.Hit }),
+	unsigned(11, "watched near misses", func(s *triage.Session) *patterns.Set { return &s.Watch.Near }),
+	asJSON(12, "settings", func(s *triage.Session) *patterns.Settings { return &s.Settings }),
+	nested(13, "totals", totalsFields, func(s *triage.Session) *triage.Totals { return &s.Totals }),
+}
+
+var strapFields = []field[triage.Strap]{
+	signed(1, "band", func(s *triage.Strap) *int { return &s.Band }),
+	instant(2, "opened", func(s *triage.Strap) *time.Time { return &s.Opened }),
+	instant(3, "closed", func(s *triage.Strap) *time.Time { return &s.Closed }),
+	flag(4, "done", func(s *triage.Strap) *bool { return &s.Done }),
+	nested(5, "totals", totalsFields, func(s *triage.Strap) *triage.Totals { return &s.Totals }),
+}
+
+var noteFields = []field[triage.Note]{
+	signed(1, "version", func(n *triage.Note) *int { return &n.Version }),
+	nested(2, "serial", serialFields, func(n *triage.Note) *triage.Serial { return &n.Serial }),
+	unsigned(3, "decision", func(n *triage.Note) *triage.Decision { return &n.Decision }),
+	unsigned(4, "hits", func(n *triage.Note) *patterns.Set { return &n.Hits }),
+	unsigned(5, "near misses", func(n *triage.Note) *patterns.Set { return &n.Near }),
+	unsigned(6, "watched", func(n *triage.Note) *patterns.Set { return &n.Watched }),
+	unsigned(7, "re-read", func(n *triage.Note) *triage.Reread { return &n.Reread }),
+	text(8, "digits before the re-read", func(n *triage.Note) *string { return &n.Before }),
+	unsigned(9, "second look", func(n *triage.Note) *triage.Look { return &n.Look }),
+	text(10, "reason", func(n *triage.Note) *string { return &n.Reason }),
+	instant(11, "decided", func(n *triage.Note) *time.Time { return &n.Decided }),
+	signed(12, "time taken", func(n *triage.Note) *time.Duration { return &n.Took }),
+}
+
+var serialFields = []field[triage.Serial]{
+	text(1, "prefix", func(s *triage.Serial) *string { return &s.Prefix }),
+	text(2, "digits", func(s *triage.Serial) *string { return &s.Digits }),
+	unsigned(3, "suffix", func(s *triage.Serial) *byte { return &s.Suffix }),
+	flag(4, "star", func(s *triage.Serial) *bool { return &s.Star }),
+	flag(5, "star in front", func(s *triage.Serial) *bool { return &s.StarFront }),
+}
+
+var handFields = []field[hand]{
+	nested(1, "serial", serialFields, func(h *hand) *triage.Serial { return &h.serial }),
+}
+
+var totalsFields = []field[triage.Totals]{
+	signed(1, "notes", func(t *triage.Totals) *int { return &t.Notes }),
+	signed(2, "kept", func(t *triage.Totals) *int { return &t.Kept }),
+	signed(3, "spent", func(t *triage.Totals) *int { return &t.Spent }),
+	signed(4, "glances", func(t *triage.Totals) *int { return &t.Glances }),
+	signed(5, "near misses", func(t *triage.Totals) *int { return &t.Near }),
+	signed(6, "waiting", func(t *triage.Totals) *int { return &t.Waiting }),
+	signed(7, "hits", func(t *triage.Totals) *int { return &t.Hits }),
+	signed(8, "stars", func(t *triage.Totals) *int { return &t.Stars }),
+	signed(9, "re-reads", func(t *triage.Totals) *int { return &t.Reread }),
+	signed(10, "changed by a re-read", func(t *triage.Totals) *int { return &t.Changed }),
+	signed(11, "time taken", func(t *triage.Totals) *time.Duration { return &t.Took }),
+}

@@ -1,0 +1,156 @@
+package store
+
+import (
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"math"
+
+	bolt "go.etcd.io/bbolt"
+
+	"app/unband/patterns"
+	"app/unband/triage"
+)
+
+// Layout, version 1. A "/" enters a bucket, <> is a key, → its value.
+//
+//	meta/      <"program">                        → "unband"
+//	           <"version">                        → uint32, stays here and like this in every version
+//	sessions/  <session>                          → Session
+//	straps/    <session, strap>                   → Strap
+//	notes/     <session, strap, position>         → Note, its newest version
+//	versions/  <session, strap, position, version> → Note, an earlier version
+//	hands/     <session, strap>                   → Serial complete but not decided
+//	digits/    <digits, session, strap, position> → nothing: the newest version has these eight digits
+//	waiting/   <session, strap, position>         → nothing: the newest version waits for the second look
+//
+// A session is 8 bytes in a key, everything else 4; integers are fixed-width big-endian, so bucket
+// order is the order of the pile. Every value is a CRC-32C over key and content (4 bytes
+// big-endian), then the content. Records are protobuf messages; their field numbers are in
+// fields.go. What the key says is not repeated in the record.
+//
+// Strap totals count the notes of the strap, session totals those of its straps; positions run from
+// 1 without a hole, so a strap's Notes is also its last position.
+//
+// The layout changes only together with this comment and version.
+const version = 1
+
+const program = "unband"
+
+// Bucket names.
+const (
+	bucketMeta     = "meta"
+	bucketSessions = "sessions"
+	bucketStraps   = "straps"
+	bucketNotes    = "notes"
+	bucketVersions = "versions"
+	bucketHands    = "hands"
+	bucketDigits   = "digits"
+	bucketWaiting  = "waiting"
+)
+
+// buckets lists every bucket of the file.
+var buckets = []string{
+	bucketMeta, bucketSessions, bucketStraps, bucketNotes,
+	bucketVersions, bucketHands, bucketDigits, bucketWaiting,
+}
+
+// Keys within meta.
+const (
+	keyProgram = "program"
+	keyVersion = "version"
+)
+
+// A place names a note; with Position 0 a strap.
+type place struct {
+	session         uint64
+	strap, position int
+}
+
+// String names the place for a person.
+func (p place) String() string {
+	if p.position == 0 {
+		return fmt.Sprintf("strap %d of session %d", p.strap, p.session)
+	}
+	return fmt.Sprintf("note %d in strap %d of session %d", p.position, p.strap, p.session)
+}
+
+func placeOf(n triage.Note) place { return place{n.Session, n.Strap, n.Position} }
+
+func sessionKey(id uint64) []byte { return binary.BigEndian.AppendUint64(nil, id) }
+
+func strapKey(session uint64, strap int) []byte { return appendCount(sessionKey(session), strap) }
+
+func noteKey(p place) []byte { return appendCount(strapKey(p.session, p.strap), p.position) }
+
+func versionKey(p place, version int) []byte { return appendCount(noteKey(p), version) }
+
+func digitsKey(d patterns.Digits, p place) []byte { return append(digitsPrefix(d), noteKey(p)...) }
+
+func digitsPrefix(d patterns.Digits) []byte { return binary.BigEndian.AppendUint32(nil, uint32(d)) }
+
+// appendCount appends a number counted from 1. One that no key can hold becomes 0, under which
+// nothing is ever stored, so that looking it up finds nothing.
+func appendCount(key []byte, n int) []byte {
+	if n < 0 || uint64(n) > math.MaxUint32 {
+		n = 0
+	}
+	return binary.BigEndian.AppendUint32(key, uint32(n))
+}
+
+// splitKey reads a key back: one session, then so many counts.
+func splitKey(key []byte, counts ...*int) (session uint64, err error) {
+	if len(key) != 8+4*len(counts) {
+		return 0, fmt.Errorf("key has %d bytes, want %d", len(key), 8+4*len(counts))
+	}
+	session, key = binary.BigEndian.Uint64(key), key[8:]
+	for _, c := range counts {
+		*c, key = int(binary.BigEndian.Uint32(key)), key[4:]
+	}
+	return session, nil
+}
+
+// createBuckets makes an empty file one of ours.
+func createBuckets(tx *bolt.Tx) error {
+	for _, name := range buckets {
+		if _, err := tx.CreateBucket([]byte(name)); err != nil {
+			return err
+		}
+	}
+	meta := tx.Bucket([]byte(bucketMeta))
+	return errors.Join(
+		putSealed(meta, []byte(keyProgram), []byte(program)),
+		putSealed(meta, []byte(keyVersion), binary.BigEndian.AppendUint32(nil, version)),
+	)
+}
+
+// checkStamp says whether the file is ours and of this version.
+func checkStamp(tx *bolt.Tx) error {
+	meta := tx.Bucket([]byte(bucketMeta))
+	if meta == nil || meta.Get([]byte(keyProgram)) == nil {
+		return ErrNotOurs
+	}
+	name, err := getSealed(bucketMeta, meta, []byte(keyProgram))
+	if err != nil {
+		return err
+	}
+	if string(name) != program {
+		return ErrNotOurs
+	}
+	stamp, err := getSealed(bucketMeta, meta, []byte(keyVersion))
+	if err != nil {
+		return err
+	}
+	if len(stamp) != 4 {
+		return &RecordError{Bucket: bucketMeta, Key: []byte(keyVersion), Err: errors.New("is not a number")}
+	}
+	if found := binary.BigEndian.Uint32(stamp); found != version {
+		return &VersionError{Found: found, Known: version}
+	}
+	for _, b := range buckets {
+		if tx.Bucket([]byte(b)) == nil {
+			return &DamagedError{Err: fmt.Errorf("bucket %s is missing", b)}
+		}
+	}
+	return nil
+}

@@ -1,0 +1,114 @@
+package store
+
+import (
+	bolt "go.etcd.io/bbolt"
+
+	"app/unband/triage"
+)
+
+func (w AddSession) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
+	s := w.Session
+	if s.ID, err = sessions.in(tx).NextSequence(); err != nil {
+		return r, mark, err
+	}
+	s.Totals = triage.Totals{}
+	r.Session, mark, err = sessions.put(tx, s)
+	return r, mark, err
+}
+
+func (w PutSession) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
+	stored, ok, err := sessions.get(tx, sessionKey(w.Session.ID))
+	if err != nil {
+		return r, mark, err
+	}
+	if !ok {
+		return r, mark, ErrNoSession
+	}
+	s := w.Session
+	s.Opened, s.Totals, s.Touched = stored.Opened, stored.Totals, later(stored.Touched, s.Touched)
+	r.Session, mark, err = sessions.put(tx, s)
+	return r, mark, err
+}
+
+func (w OpenStrap) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
+	session, err := openSession(tx, w.Strap.Session)
+	if err != nil {
+		return r, mark, err
+	}
+	last, err := lastStrap(tx, session.ID)
+	if err != nil {
+		return r, mark, err
+	}
+	strap := w.Strap
+	if strap.Number == 0 {
+		strap.Number = last + 1
+	}
+	if strap.Number != last+1 {
+		return r, mark, ErrHole
+	}
+	strap.Totals, strap.Done = triage.Totals{}, false
+	if r.Strap, mark, err = straps.put(tx, strap); err != nil {
+		return r, mark, err
+	}
+	session.Touched = later(session.Touched, strap.Opened)
+	r.Session, _, err = sessions.put(tx, session)
+	return r, mark, err
+}
+
+// lastStrap is the highest strap number of a session, 0 when it has none.
+func lastStrap(tx *bolt.Tx, session uint64) (number int, err error) {
+	c := straps.in(tx).Cursor()
+	k, _ := c.Seek(sessionKey(session + 1))
+	if k == nil {
+		k, _ = c.Last()
+	} else {
+		k, _ = c.Prev()
+	}
+	if k == nil {
+		return 0, nil
+	}
+	id, err := splitKey(k, &number)
+	if err != nil {
+		return 0, newRecordError(bucketStraps, k, err)
+	}
+	if id != session {
+		return 0, nil
+	}
+	return number, nil
+}
+
+func (w CloseStrap) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
+	session, strap, err := openStrap(tx, w.Session, w.Number)
+	if err != nil {
+		return r, mark, err
+	}
+	if strap.Done {
+		return r, mark, ErrStrapDone
+	}
+	if err := dropHand(tx, w.Session, w.Number); err != nil {
+		return r, mark, err
+	}
+	strap.Done, strap.Closed = true, w.At
+	if r.Strap, mark, err = straps.put(tx, strap); err != nil {
+		return r, mark, err
+	}
+	session.Touched = later(session.Touched, w.At)
+	r.Session, _, err = sessions.put(tx, session)
+	return r, mark, err
+}
+
+func (w SetHand) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
+	session, strap, err := openStrap(tx, w.Session, w.Strap)
+	if err != nil {
+		return r, mark, err
+	}
+	if strap.Done {
+		return r, mark, ErrStrapDone
+	}
+	r.Session, r.Strap = session, strap
+	if w.Serial.Empty() {
+		return r, entry{bucketHands, strapKey(w.Session, w.Strap), nil}, dropHand(tx, w.Session, w.Strap)
+	}
+	_, mark, err = hands.put(tx, hand{w.Session, w.Strap, w.Serial})
+	return r, mark, err
+}

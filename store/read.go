@@ -1,0 +1,145 @@
+package store
+
+import (
+	"bytes"
+	"cmp"
+	"errors"
+	"runtime/debug"
+	"slices"
+
+	bolt "go.etcd.io/bbolt"
+
+	"app/unband/patterns"
+	"app/unband/triage"
+)
+
+// view makes one read transaction. A broken page is an error, not a crash.
+func view(db *bolt.DB, read func(*bolt.Tx) error) (err error) {
+	defer caught(&err)
+	defer debug.SetPanicOnFault(debug.SetPanicOnFault(true))
+	return db.View(read)
+}
+
+// view makes one read transaction on the open file.
+func (s *Store) view(read func(*bolt.Tx) error) error {
+	s.mu.RLock()
+	defer s.mu.RUnlock()
+	if s.db == nil {
+		return s.gone
+	}
+	return view(s.db, read)
+}
+
+// Sessions gives all sessions, open ones first, then by Touched, newest first.
+func (s *Store) Sessions() (all []triage.Session, err error) {
+	err = s.view(func(tx *bolt.Tx) error {
+		all, err = sessions.list(tx, nil)
+		return err
+	})
+	slices.SortStableFunc(all, func(a, b triage.Session) int {
+		if a.Open() != b.Open() {
+			if a.Open() {
+				return -1
+			}
+			return 1
+		}
+		return cmp.Or(b.Touched.Compare(a.Touched), cmp.Compare(b.ID, a.ID))
+	})
+	return all, err
+}
+
+// Session gives one session, or ErrNoSession.
+func (s *Store) Session(id uint64) (session triage.Session, err error) {
+	err = s.view(func(tx *bolt.Tx) error {
+		var ok bool
+		if session, ok, err = sessions.get(tx, sessionKey(id)); err == nil && !ok {
+			err = ErrNoSession
+		}
+		return err
+	})
+	return session, err
+}
+
+// Straps gives the straps of a session by number.
+func (s *Store) Straps(session uint64) (all []triage.Strap, err error) {
+	err = s.view(func(tx *bolt.Tx) error {
+		all, err = straps.list(tx, sessionKey(session))
+		return err
+	})
+	return all, err
+}
+
+// Notes gives the notes of a strap by position.
+func (s *Store) Notes(session uint64, strap int) (all []triage.Note, err error) {
+	err = s.view(func(tx *bolt.Tx) error {
+		all, err = notes.list(tx, strapKey(session, strap))
+		return err
+	})
+	return all, err
+}
+
+// Versions gives the earlier versions of a note, oldest first; the newest is among Notes.
+func (s *Store) Versions(session uint64, strap, position int) (all []triage.Note, err error) {
+	err = s.view(func(tx *bolt.Tx) error {
+		all, err = versions.list(tx, noteKey(place{session, strap, position}))
+		return err
+	})
+	return all, err
+}
+
+// Waiting gives the notes of a session that wait for the second look, in pile order.
+func (s *Store) Waiting(session uint64) (all []triage.Note, err error) {
+	err = s.view(func(tx *bolt.Tx) error {
+		all, err = indexed(tx, byWaiting, sessionKey(session), 0)
+		return err
+	})
+	return all, err
+}
+
+// Met gives the notes whose newest version has these eight digits, by Decided, newest first; at most
+// limit of them, all if limit is 0 or less.
+func (s *Store) Met(d patterns.Digits, limit int) (all []triage.Note, err error) {
+	err = s.view(func(tx *bolt.Tx) error {
+		prefix := digitsPrefix(d)
+		all, err = indexed(tx, byDigits, prefix, len(prefix))
+		return err
+	})
+	slices.SortStableFunc(all, func(a, b triage.Note) int { return b.Decided.Compare(a.Decided) })
+	if limit > 0 && len(all) > limit {
+		all = all[:limit]
+	}
+	return all, err
+}
+
+// indexed gives the notes that the index names under prefix. A note's key begins after skip bytes of
+// the index key.
+func indexed(tx *bolt.Tx, i index, prefix []byte, skip int) ([]triage.Note, error) {
+	var all []triage.Note
+	c := tx.Bucket([]byte(i)).Cursor()
+	for k, v := c.Seek(prefix); bytes.HasPrefix(k, prefix); k, v = c.Next() {
+		if _, err := unseal(string(i), k, v); err != nil {
+			return nil, err
+		}
+		n, ok, err := notes.get(tx, k[skip:])
+		if err == nil && !ok {
+			err = newRecordError(string(i), k, errors.New("names a note that is not there"))
+		}
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, n)
+	}
+	return all, nil
+}
+
+// Hand gives the serial of a strap that was complete but not decided when the program ended; ok is
+// false when there is none.
+func (s *Store) Hand(session uint64, strap int) (serial triage.Serial, ok bool, err error) {
+	err = s.view(func(tx *bolt.Tx) error {
+		var h hand
+		h, ok, err = hands.get(tx, strapKey(session, strap))
+		serial = h.serial
+		return err
+	})
+	return serial, ok, err
+}

@@ -1,0 +1,145 @@
+package store
+
+import (
+	"bytes"
+
+	bolt "go.etcd.io/bbolt"
+
+	"app/unband/triage"
+)
+
+// A table is one bucket of records of type T.
+type table[T any] struct {
+	bucket string
+	fields []field[T]
+	key    func(*T) []byte
+	// fill sets what only the key says.
+	fill func(key []byte, record *T) error
+}
+
+// A hand is the serial of a strap that is complete but not decided.
+type hand struct {
+	session uint64
+	strap   int
+	serial  triage.Serial
+}
+
+var (
+	sessions = table[triage.Session]{bucketSessions, sessionFields,
+		func(s *triage.Session) []byte { return sessionKey(s.ID) },
+		func(key []byte, s *triage.Session) (err error) {
+			s.ID, err = splitKey(key)
+			return err
+		}}
+	straps = table[triage.Strap]{bucketStraps, strapFields,
+		func(s *triage.Strap) []byte { return strapKey(s.Session, s.Number) },
+		func(key []byte, s *triage.Strap) (err error) {
+			s.Session, err = splitKey(key, &s.Number)
+			return err
+		}}
+	notes = table[triage.Note]{bucketNotes, noteFields,
+		func(n *triage.Note) []byte { return noteKey(placeOf(*n)) },
+		func(key []byte, n *triage.Note) (err error) {
+			n.Session, err = splitKey(key, &n.Strap, &n.Position)
+			return err
+		}}
+	versions = table[triage.Note]{bucketVersions, noteFields,
+		func(n *triage.Note) []byte { return versionKey(placeOf(*n), n.Version) },
+		func(key []byte, n *triage.Note) (err error) {
+			n.Session, err = splitKey(key, &n.Strap, &n.Position, &n.Version)
+			return err
+		}}
+	hands = table[hand]{bucketHands, handFields,
+		func(h *hand) []byte { return strapKey(h.session, h.strap) },
+		func(key []byte, h *hand) (err error) {
+			h.session, err = splitKey(key, &h.strap)
+			return err
+		}}
+)
+
+func (t table[T]) in(tx *bolt.Tx) *bolt.Bucket { return tx.Bucket([]byte(t.bucket)) }
+
+// read turns a stored pair into a record.
+func (t table[T]) read(key, value []byte) (record T, err error) {
+	content, err := unseal(t.bucket, key, value)
+	if err != nil {
+		return record, err
+	}
+	if err = decode(t.fields, content, &record); err == nil {
+		err = t.fill(key, &record)
+	}
+	if err != nil {
+		var zero T
+		return zero, newRecordError(t.bucket, key, err)
+	}
+	return record, nil
+}
+
+// get finds one record; ok is false when there is none.
+func (t table[T]) get(tx *bolt.Tx, key []byte) (record T, ok bool, err error) {
+	value := t.in(tx).Get(key)
+	if value == nil {
+		return record, false, nil
+	}
+	record, err = t.read(key, value)
+	return record, err == nil, err
+}
+
+// list gives the records whose keys begin with prefix, in key order.
+func (t table[T]) list(tx *bolt.Tx, prefix []byte) ([]T, error) {
+	var all []T
+	c := t.in(tx).Cursor()
+	for k, v := c.Seek(prefix); bytes.HasPrefix(k, prefix); k, v = c.Next() {
+		record, err := t.read(k, v)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, record)
+	}
+	return all, nil
+}
+
+// put stores a record and gives it as a later read will give it.
+func (t table[T]) put(tx *bolt.Tx, record T) (stored T, e entry, err error) {
+	key := t.key(&record)
+	e = entry{t.bucket, key, seal(key, encode(t.fields, &record))}
+	b := t.in(tx)
+	if t.bucket == bucketNotes {
+		// Notes come in key order: full pages make the file about half as large. bbolt does not
+		// store this, so it is said in each transaction.
+		b.FillPercent = 0.9
+	}
+	if err := b.Put(e.key, e.value); err != nil {
+		return stored, e, err
+	}
+	stored, err = t.read(e.key, e.value)
+	return stored, e, err
+}
+
+// An entry is one pair of the file; a nil value means that the key must not be there.
+type entry struct {
+	bucket     string
+	key, value []byte
+}
+
+// holds reports whether the file has the entry just so.
+func (e entry) holds(tx *bolt.Tx) bool {
+	value := tx.Bucket([]byte(e.bucket)).Get(e.key)
+	return (value == nil) == (e.value == nil) && bytes.Equal(value, e.value)
+}
+
+// An index is a bucket of keys without content.
+type index string
+
+func (i index) set(tx *bolt.Tx, key []byte, present bool) error {
+	b := tx.Bucket([]byte(i))
+	if present {
+		return putSealed(b, key, nil)
+	}
+	return b.Delete(key)
+}
+
+const (
+	byDigits  index = bucketDigits
+	byWaiting index = bucketWaiting
+)
