@@ -29,3 +29,34 @@ func ParseDigits(s string) (Digits, error) {
 	}
 	return d, nil
 }
+
+// at gives the digit at place i from the left, 0 to 9.
+func (d Digits) at(i int) uint8 { return uint8(d / powers[i] % 10) }
+
+// powers[i] is what one digit at place i from the left is worth.
+var powers = [Places]Digits{10_000_000, 1_000_000, 100_000, 10_000, 1_000, 100, 10, 1}
+
+// all gives the eight digits from the left.
+func (d Digits) all() (a [Places]uint8) {
+	for i := Places - 1; i >= 0; i-- {
+		a[i] = uint8(d % 10)
+		d /= 10
+	}
+	return a
+}
+
+// lastFour gives the last four digits from the left.
+func lastFour(d Digits) [4]uint8 {
+	d %= 10_000
+	return [4]uint8{uint8(d / 1000), uint8(d / 100 % 10), uint8(d / 10 % 10), uint8(d % 10)}
+}
+
+// apply gives the serial after the change.
+func (d Digits) apply(c Change) Digits {
+	here := Digits(d.at(c.Pos))
+	if c.Swap {
+		next := Digits(d.at(c.Pos + 1))
+		return d - here*powers[c.Pos] - next*powers[c.Pos+1] + next*powers[c.Pos] + here*powers[c.Pos+1]
+	}
+	return d - here*powers[c.Pos] + Digits(c.To)*powers[c.Pos]
+}

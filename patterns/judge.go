@@ -58,3 +58,80 @@ func (c Change) places() uint8 {
 	}
 	return 1 << c.Pos
 }
+
+// Judge gives everything the book knows about one serial.
+func (b *Book) Judge(d Digits) Judgement {
+	j := Judgement{Digits: d}
+	j.match, j.near = b.Sets(d)
+	j.Findings = b.findings(d, j.match)
+	j.Near = b.nearMisses(d, j.near)
+	return j
+}
+
+func (b *Book) findings(d Digits, match Set) []Finding {
+	match = told(match)
+	var list []Finding
+	for _, r := range b.specs {
+		if !match.Has(r.ID) {
+			continue
+		}
+		f := Finding{Rule: r.ID, Places: 0xff}
+		if r.places != nil {
+			f.Places = r.places(d.all())
+		}
+		if r.detail != nil {
+			f.Detail = r.detail(d)
+		}
+		list = append(list, f)
+	}
+	return list
+}
+
+// told leaves out the rules that another name says better.
+func told(match Set) Set {
+	if match.Has(Solid) {
+		match &= 1<<Solid | ownRules
+	}
+	if match.Has(LadderUp) || match.Has(LadderDown) {
+		match = match.Without(BrokenLadder)
+	}
+	return match
+}
+
+// nearMisses tries every edit and keeps those that make one of the rules.
+func (b *Book) nearMisses(d Digits, near Set) []NearMiss {
+	if near == 0 {
+		return nil
+	}
+	var changes [64][]Change
+	eachChange(d, func(c Change) {
+		for _, id := range (b.matches(d.apply(c)) & near).IDs() {
+			changes[id] = append(changes[id], c)
+		}
+	})
+	var list []NearMiss
+	for _, r := range b.specs {
+		if near.Has(r.ID) {
+			list = append(list, NearMiss{Rule: r.ID, Changes: changes[r.ID]})
+		}
+	}
+	return list
+}
+
+// eachChange gives every digit that could be another, from the left, and then every swap of two
+// neighbours that differ: at most 72 and 7.
+func eachChange(d Digits, try func(Change)) {
+	digits := d.all()
+	for i, here := range digits {
+		for to := byte(0); to < 10; to++ {
+			if to != here {
+				try(Change{Pos: i, To: to})
+			}
+		}
+	}
+	for i := 0; i+1 < Places; i++ {
+		if digits[i] != digits[i+1] {
+			try(Change{Pos: i, Swap: true})
+		}
+	}
+}

@@ -25,3 +25,6 @@ func (s Set) IDs() []ID {
 	}
 	return ids
 }
+
+// ownRules are the rules that users make themselves.
+const ownRules Set = 0xffff<<FirstTemplate | 1<<OwnNumbers | 1<<Date

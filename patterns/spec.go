@@ -1,0 +1,19 @@
+package patterns
+
+// A spec is a rule with what decides it: a test of the shape, or a tree of serials.
+type spec struct {
+	Rule
+	shape  func(*form) bool          // nil when the rule speaks of particular digits
+	tree   func(*forest) tree        // nil when it does not
+	places func([Places]uint8) uint8 // the places a finding rests on; nil for all eight
+	detail func(Digits) string       // what the name alone does not say; may be nil
+}
+
+// specs gives every rule the settings describe.
+func specs(s Settings) ([]spec, error) {
+	rules := equalRules(s)
+	rules = append(rules, ladderRules(s)...)
+	rules = append(rules, turnedRules(s)...)
+	rules = append(rules, valueRules(s)...)
+	return rules, nil
+}

@@ -1,0 +1,152 @@
+package patterns
+
+// A verdictTable is one machine for all rules that speak of particular digits: it reads a serial
+// from the left and ends in a leaf that says which of those rules match and which are near misses.
+// Every node knows what is still possible below it.
+type verdictTable struct {
+	next  [][10]uint32    // next[n][c]: where digit c leads from node n; nothing for node 0
+	match []Set           // match[n]: the rules some serial below node n matches
+	near  []Set           // near[n]: the rules some serial below node n is a near miss of
+	first [Places + 2]int // first[k]: the first node with k digits read; first[9]: how many nodes
+	root  uint32
+	heads [10_000]uint32 // heads[v]: where the four digits of v lead
+}
+
+// nothing is the node below which no rule matches and none is near, whatever follows.
+const nothing = 0
+
+// walk gives the node that the digits lead to.
+func (t *verdictTable) walk(digits []uint8) uint32 {
+	n := t.root
+	for _, c := range digits {
+		n = t.next[n][c]
+	}
+	return n
+}
+
+// of gives the leaf of a serial.
+func (t *verdictTable) of(d Digits) uint32 {
+	n := t.heads[d/10_000]
+	for _, c := range lastFour(d) {
+		n = t.next[n][c]
+	}
+	return n
+}
+
+// A verdictMaker puts the trees of the rules together, one rule after the other.
+type verdictMaker struct {
+	forest *forest
+	nodes  []verdictNode
+	index  map[verdictNode]uint32
+	merged map[mergeKey]uint32
+	root   uint32
+}
+
+// A verdictNode is an inner node (kids) or a leaf (match and near).
+type verdictNode struct {
+	kids        [10]uint32
+	match, near Set
+}
+
+type mergeKey struct {
+	node        uint32
+	match, near tree
+	left        int
+}
+
+func newVerdictMaker(f *forest) *verdictMaker {
+	m := &verdictMaker{forest: f, index: map[verdictNode]uint32{}}
+	m.root = m.node(verdictNode{})
+	return m
+}
+
+func (m *verdictMaker) node(v verdictNode) uint32 {
+	if n, ok := m.index[v]; ok {
+		return n
+	}
+	n := uint32(len(m.nodes))
+	m.nodes = append(m.nodes, v)
+	m.index[v] = n
+	return n
+}
+
+// add puts in the serials that match a rule and those that are near misses of it.
+func (m *verdictMaker) add(id ID, match, near tree) {
+	m.merged = map[mergeKey]uint32{}
+	m.root = m.merge(id, mergeKey{m.root, match, near, Places})
+}
+
+func (m *verdictMaker) merge(id ID, k mergeKey) uint32 {
+	if k.match == none && k.near == none {
+		return k.node
+	}
+	if n, ok := m.merged[k]; ok {
+		return n
+	}
+	v := m.nodes[k.node]
+	if k.left == 0 {
+		if k.match == every {
+			v.match = v.match.With(id)
+		} else {
+			v.near = v.near.With(id)
+		}
+	} else {
+		match, near := &m.forest.kids[k.match], &m.forest.kids[k.near]
+		for c := range v.kids {
+			v.kids[c] = m.merge(id, mergeKey{v.kids[c], match[c], near[c], k.left - 1})
+		}
+	}
+	n := m.node(v)
+	m.merged[k] = n
+	return n
+}
+
+// table numbers the nodes in use level by level.
+func (m *verdictMaker) table() *verdictTable {
+	t := &verdictTable{next: make([][10]uint32, 1), match: make([]Set, 1), near: make([]Set, 1)}
+	number := make([]uint32, len(m.nodes)) // 0: not met yet, or nothing
+	level := m.number(t, number, nil, m.root)
+	t.root = number[m.root]
+	t.first[0] = 1
+	for k := 0; k < Places; k++ {
+		t.first[k+1] = len(t.match)
+		var below []uint32
+		for _, n := range level {
+			var next [10]uint32
+			for c, kid := range m.nodes[n].kids {
+				below = m.number(t, number, below, kid)
+				next[c] = number[kid]
+			}
+			t.next = append(t.next, next)
+		}
+		level = below
+	}
+	t.first[Places+1] = len(t.match)
+	t.look()
+	for v := range t.heads {
+		digits := lastFour(Digits(v))
+		t.heads[v] = t.walk(digits[:])
+	}
+	return t
+}
+
+// number gives a node its place in the table and adds it to the level, if it is new.
+func (m *verdictMaker) number(t *verdictTable, number []uint32, level []uint32, n uint32) []uint32 {
+	if n == nothing || number[n] != 0 {
+		return level
+	}
+	number[n] = uint32(len(t.match))
+	t.match = append(t.match, m.nodes[n].match)
+	t.near = append(t.near, m.nodes[n].near)
+	return append(level, n)
+}
+
+// look carries what is possible from the leaves up to the root.
+func (t *verdictTable) look() {
+	for n := len(t.next) - 1; n > nothing; n-- {
+		for _, kid := range t.next[n] {
+			t.match[n] |= t.match[kid]
+			t.near[n] |= t.near[kid]
+		}
+	}
+}
