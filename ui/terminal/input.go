@@ -17,6 +17,7 @@ import (
 //     lone Esc), else dropped after 0.3 s.
 //   - A bracketed paste is cut at 4 KiB, and gets an end when it has been silent
 //     for 0.3 s: an end marker that never comes would swallow every later key.
+//   - Esc followed at once by another sequence is dropped.
 //   - A terminal's late answer to another program's question is dropped.
 //
 // Everything else is passed on byte for byte.

@@ -129,8 +129,9 @@ func (t *translator) stepEsc(b byte) bool {
 	case ']', 'P':
 		t.state = report
 	case 0x1b:
-		t.release() // the first ESC stands alone; the second may begin a sequence
-		return false
+		// Of two, the second may begin a sequence, and bubbletea would take both
+		// for alt+Esc and the rest of the sequence for typed characters.
+		return true
 	default:
 		t.hold(b) // alt and a key
 		t.release()

@@ -1,0 +1,506 @@
+package triage
+
+import (
+	"regexp"
+	"slices"
+	"time"
+
+	"app/unband/patterns"
+)
+
+// A Mode is what the keys do to the note in hand just now.
+type Mode uint8
+
+// The modes.
+const (
+	Typing     Mode = iota // characters go into the serial
+	Sure                   // a decision key came once and must come again
+	Rereading              // the doubtful digits are blanked and typed once more from the note
+	AskingStar             // a star is to be kept: its prefix and series are asked for
+)
+
+// Rules is what the notes of a session are judged by.
+type Rules struct {
+	Book   *patterns.Book
+	Watch  patterns.Watch
+	Pauses Pauses
+	Whole  bool                         // every serial is typed to the end
+	Met    func(patterns.Digits) []Note // notes met before with these digits; may be nil
+}
+
+// InHand is the note being looked at: its serial as typed so far, what the digits say, and how far
+// the person is on the way to a decision.
+type InHand struct {
+	Entry  Entry
+	Series string
+
+	place  Place
+	rules  Rules
+	loaded bool // a decided note was taken up and not a key of it changed
+	mode   Mode
+	gate   Gate
+	sure   Decision // of Sure: the decision to be confirmed
+	judged patterns.Judgement
+	doubts []Doubt
+	met    []Note
+
+	match, near patterns.Set // still possible, or true when complete
+	settled     bool
+
+	blanks  []int  // of Rereading: the places to be typed again
+	answer  string // of Rereading: what was typed into them so far
+	decides bool   // of Rereading: the same digits again spend the note
+	read    string // digits that a re-read has confirmed
+	reread  Reread
+	before  string
+
+	asked  bool   // of AskingStar: the questions were answered or passed over
+	field  int    // of AskingStar: 0 prefix, 1 series
+	typing string // of AskingStar: the answer so far
+}
+
+// newInHand takes up the note at a place at the given time.
+func newInHand(r Rules, d Denomination, p Place, at time.Time) InHand {
+	h := InHand{Entry: newEntry(d), place: p, rules: r}
+	h.judge()
+	h.gate.Open(at, h.wait())
+	return h
+}
+
+// Mode tells what the keys do just now.
+func (h InHand) Mode() Mode { return h.mode }
+
+// Judged is what the eight digits say; it is empty until they are complete.
+func (h InHand) Judged() patterns.Judgement { return h.judged }
+
+// Doubts are the reasons to look at the note once more.
+func (h InHand) Doubts() []Doubt { return h.doubts }
+
+// Met are the notes met before with the same eight digits, newest first.
+func (h InHand) Met() []Note { return h.met }
+
+// Confirming is the decision that the same key must give a second time; Undecided if none.
+func (h InHand) Confirming() Decision {
+	if h.mode != Sure {
+		return Undecided
+	}
+	return h.sure
+}
+
+// Pause tells how much of the pause is over at a time, from 0 to 1.
+func (h InHand) Pause(at time.Time) float64 { return h.gate.Done(at) }
+
+// Ready is the moment from which a decision key counts.
+func (h InHand) Ready() time.Time { return h.gate.Ready() }
+
+// Possible are the watched rules that the digits typed so far can still meet, or come near to.
+func (h InHand) Possible() (match, near patterns.Set) {
+	return h.match & h.rules.Watch.Hit, h.near & h.rules.Watch.Near
+}
+
+// Settled reports whether some digits stand, fewer than eight, and no watched rule can be met or
+// missed by one change any more, whatever the rest is.
+func (h InHand) Settled() bool { return h.settled }
+
+// Hit reports whether the serial meets a watched rule or is a star.
+func (h InHand) Hit() bool {
+	return h.Entry.Complete() && (h.judged.Match()&h.rules.Watch.Hit != 0 || h.Entry.Star)
+}
+
+// Near reports whether the serial misses a watched rule by one change.
+func (h InHand) Near() bool {
+	return h.Entry.Complete() && h.judged.NearSet()&h.rules.Watch.Near != 0
+}
+
+// Blanks are the places, 0 to 7, being typed again, and what has been typed into them so far.
+func (h InHand) Blanks() (places []int, answer string) { return h.blanks, h.answer }
+
+// Asking is the question about a star being kept, 0 for the prefix and 1 for the series, and what
+// has been typed so far.
+func (h InHand) Asking() (field int, answer string) { return h.field, h.typing }
+
+// Type takes one character at a time of the person's choosing.
+func (h *InHand) Type(r rune, at time.Time) Notice {
+	h.gate.Other()
+	switch h.mode {
+	case Rereading:
+		return h.typeAnswer(r)
+	case AskingStar:
+		return h.typeStar(r)
+	}
+	h.mode = Typing
+	if h.loaded { // the note is being typed anew: what was said of it before goes
+		h.forget()
+	}
+	n := h.Entry.Type(r)
+	h.changed(at)
+	return n
+}
+
+// forget drops what was said of the note, but not the hand's way to a decision.
+func (h *InHand) forget() {
+	h.Entry = newEntry(h.Entry.denomination)
+	h.Series, h.reread, h.before, h.read, h.asked, h.loaded = "", NotReread, "", "", false, false
+}
+
+// Erase takes back the last character typed.
+func (h *InHand) Erase(at time.Time) Notice {
+	h.gate.Other()
+	switch h.mode {
+	case Rereading:
+		return dropLast(&h.answer)
+	case AskingStar:
+		return dropLast(&h.typing)
+	}
+	h.mode, h.loaded = Typing, false
+	n := h.Entry.Erase()
+	h.changed(at)
+	return n
+}
+
+func dropLast(s *string) Notice {
+	if *s == "" {
+		return Notice{Kind: NothingToErase}
+	}
+	*s = (*s)[:len(*s)-1]
+	return Notice{}
+}
+
+// Clear takes back everything typed; in a re-read or a question with nothing typed it leaves that.
+func (h *InHand) Clear(at time.Time) Notice {
+	h.gate.Other()
+	switch {
+	case h.mode == Rereading && h.answer != "":
+		h.answer = ""
+	case h.mode == AskingStar && h.typing != "":
+		h.typing = ""
+	case h.mode == Rereading, h.mode == AskingStar:
+		left := h.mode
+		h.mode = Typing
+		h.gate.Open(at, h.wait())
+		if left == Rereading {
+			return Notice{Kind: RereadOver}
+		}
+	default:
+		h.mode = Typing
+		h.forget()
+		h.changed(at)
+	}
+	return Notice{}
+}
+
+// A standing is what a decision on the entry would rest on. While it stays the same the pause
+// goes on: a suffix letter typed after the digits, say, does not start it again.
+type standing struct {
+	on    string // the digits, or why fewer are enough; empty when nothing can be decided
+	stops bool
+}
+
+func (h InHand) standing() standing {
+	switch {
+	case h.Entry.Complete():
+		return standing{h.Entry.Digits, h.Stops()}
+	case h.settled:
+		return standing{on: "settled"}
+	case h.Entry.Empty():
+		return standing{on: "unread"}
+	}
+	return standing{}
+}
+
+// changed judges the entry anew and starts the pause again if a decision would rest on something
+// else now.
+func (h *InHand) changed(at time.Time) {
+	before := h.standing()
+	h.judge()
+	if now := h.standing(); now != before && now.on != "" {
+		h.gate.Open(at, h.wait())
+	}
+}
+
+// judge asks the rules about the entry as it stands.
+func (h *InHand) judge() {
+	b := h.rules.Book
+	h.judged, h.doubts, h.met, h.settled = patterns.Judgement{}, nil, nil, false
+	if d, ok := h.Entry.Whole(); ok {
+		h.judged = b.Judge(d)
+		h.match, h.near = h.judged.Match(), h.judged.NearSet()
+		h.doubts = h.Entry.Doubts()
+		if h.rules.Met != nil {
+			h.meet(h.rules.Met(d))
+		}
+		return
+	}
+	h.match, h.near = 0, 0
+	if n := len(h.Entry.Digits); n < patterns.Places {
+		h.match, h.near = b.Possible(h.Entry.Digits)
+		match, near := h.Possible()
+		h.settled = n > 0 && match == 0 && near == 0 && !h.rules.Whole && !h.Entry.Star
+	}
+}
+
+// meet takes the notes met before with these digits. One of the same strap is most likely this
+// very note, typed twice.
+func (h *InHand) meet(notes []Note) {
+	for _, n := range notes {
+		if n.Place() == h.place {
+			continue // this note itself, being changed
+		}
+		h.met = append(h.met, n)
+		if n.Session == h.place.Session && n.Strap == h.place.Strap && mayBeSame(n.Serial, h.Entry.Serial) &&
+			!slices.Contains(h.doubts, DoubtTypedTwice) {
+			h.doubts = append(h.doubts, DoubtTypedTwice)
+		}
+	}
+}
+
+// mayBeSame reports whether two serials with the same digits can be one note: no letter that was
+// typed for both differs.
+func mayBeSame(a, b Serial) bool {
+	switch {
+	case a.Prefix != "" && b.Prefix != "" && a.Prefix != b.Prefix:
+		return false
+	case a.Suffix != 0 && b.Suffix != 0:
+		return a.Suffix == b.Suffix
+	case a.Star && b.Suffix != 0, b.Star && a.Suffix != 0:
+		return false
+	}
+	return true
+}
+
+// Stops reports whether the note wants more than a glance: a hit, a near miss or a doubt.
+func (h InHand) Stops() bool { return h.Hit() || h.Near() || len(h.doubts) > 0 }
+
+func (h InHand) wait() time.Duration {
+	if h.Stops() {
+		return h.rules.Pauses.Stop
+	}
+	return h.rules.Pauses.Plain
+}
+
+// Press is a decision key, KeyKeep or KeySpend. The decision is Undecided while the key did not
+// count; the notice says why.
+func (h *InHand) Press(k KeyKind, at time.Time) (Decision, Notice) {
+	if n := h.deaf(k); n.Kind != Quiet {
+		h.gate.Lock(k, at)
+		return Undecided, n
+	}
+	if n := h.gate.Press(k, at); n != Quiet {
+		return Undecided, Notice{Kind: n}
+	}
+	want := Keep
+	if k == KeySpend {
+		want = Spend
+	}
+	if want == Spend && h.Entry.Empty() {
+		return Glance, Notice{}
+	}
+	if h.sensitive(want) && !(h.mode == Sure && h.sure == want) {
+		h.mode, h.sure = Sure, want
+		h.gate.Open(at, h.rules.Pauses.Stop)
+		return Undecided, Notice{Kind: AskAgain}
+	}
+	h.mode = Typing
+	switch {
+	case want == Spend && h.Near() && !h.Hit() && h.read != h.Entry.Digits:
+		return Undecided, h.startReread(true)
+	case want == Keep && h.Entry.Star && !h.asked && h.startStar():
+		return Undecided, Notice{Kind: StarFacts}
+	}
+	return want, Notice{}
+}
+
+// deaf says why no decision can be taken from the entry, whatever the time.
+func (h InHand) deaf(k KeyKind) Notice {
+	n := len(h.Entry.Digits)
+	switch {
+	case h.mode == Rereading:
+		return Notice{Kind: RereadFirst}
+	case h.mode == AskingStar:
+		return Notice{Kind: StarFacts}
+	case n > patterns.Places:
+		return Notice{Kind: TooManyDigits, N: n}
+	case h.Entry.Complete():
+		return Notice{}
+	case k == KeySpend && (h.Entry.Empty() || h.settled):
+		return Notice{}
+	}
+	return Notice{Kind: TooFewDigits, N: n}
+}
+
+// sensitive reports whether a decision must be given twice: spending a hit, and anything at all
+// about a serial that is in doubt.
+func (h InHand) sensitive(d Decision) bool {
+	return d == Spend && h.Hit() || len(h.doubts) > 0
+}
+
+// StartReread blanks the doubtful digits to be read again without deciding anything by it.
+func (h *InHand) StartReread(at time.Time) Notice {
+	h.gate.Other()
+	if !h.Near() {
+		return Notice{Kind: RereadNothing}
+	}
+	return h.startReread(false)
+}
+
+func (h *InHand) startReread(decides bool) Notice {
+	h.mode, h.answer, h.decides = Rereading, "", decides
+	h.blanks = h.blanks[:0]
+	mask := h.judged.Doubtful(h.rules.Watch.Near)
+	for i := 0; i < patterns.Places; i++ {
+		if mask>>i&1 == 1 {
+			h.blanks = append(h.blanks, i)
+		}
+	}
+	return Notice{Kind: RereadAsked, N: len(h.blanks)}
+}
+
+func (h *InHand) typeAnswer(r rune) Notice {
+	if r == 'O' || r == 'o' {
+		r = '0'
+	}
+	switch {
+	case r < '0' || '9' < r:
+		return Notice{Kind: RereadUnended, N: len(h.blanks) - len(h.answer)}
+	case len(h.answer) == len(h.blanks):
+		return Notice{Kind: TooManyDigits, N: len(h.answer) + 1}
+	}
+	h.answer += string(r)
+	return Notice{}
+}
+
+// Answer ends a re-read or a question. Only where a decision key led into it does it lead on to
+// that decision.
+func (h *InHand) Answer(at time.Time) (Decision, Notice) {
+	switch h.mode {
+	case Rereading:
+		return h.answerReread(at)
+	case AskingStar:
+		return h.answerStar(at)
+	}
+	return Undecided, Notice{}
+}
+
+func (h *InHand) answerReread(at time.Time) (Decision, Notice) {
+	if open := len(h.blanks) - len(h.answer); open > 0 {
+		return Undecided, Notice{Kind: RereadUnended, N: open}
+	}
+	digits := []byte(h.Entry.Digits)
+	for i, place := range h.blanks {
+		digits[place] = h.answer[i]
+	}
+	h.mode = Typing
+	if string(digits) == h.Entry.Digits {
+		if h.reread == NotReread {
+			h.reread = RereadSame
+		}
+		h.read = h.Entry.Digits
+		if h.decides {
+			return Spend, Notice{}
+		}
+		h.gate.Open(at, h.wait())
+		return Undecided, Notice{Kind: RereadOver}
+	}
+	if h.before == "" {
+		h.before = h.Entry.Digits
+	}
+	h.reread = RereadChanged
+	h.Entry.Digits = string(digits)
+	h.changed(at)
+	if h.Hit() {
+		return Undecided, Notice{Kind: RereadHit}
+	}
+	return Undecided, Notice{Kind: RereadCorrect}
+}
+
+// startStar asks for what a star keeper needs and is not known yet. It reports false when nothing
+// is missing.
+func (h *InHand) startStar() bool {
+	h.typing, h.field = "", 0
+	if h.Entry.Prefix != "" || h.Entry.StarFront {
+		h.field = 1
+	}
+	if h.field == 1 && h.Series != "" {
+		return false
+	}
+	h.mode = AskingStar
+	return true
+}
+
+func (h *InHand) typeStar(r rune) Notice {
+	if 'a' <= r && r <= 'z' {
+		r += 'A' - 'a'
+	}
+	switch letter, digit := 'A' <= r && r <= 'Z', '0' <= r && r <= '9'; {
+	case h.field == 0 && letter && len(h.typing) < 2, h.field == 1 && (letter || digit) && len(h.typing) < 5:
+		h.typing += string(r)
+		return Notice{}
+	}
+	return h.badStar(h.typing + string(r))
+}
+
+func (h InHand) badStar(text string) Notice {
+	if h.field == 0 {
+		return Notice{Kind: BadStarPrefix, Text: text}
+	}
+	return Notice{Kind: BadSeries, Text: text}
+}
+
+// seriesForm is a year of the small-size notes and the letter that may follow it. Which series
+// exist for which denomination is not asked here.
+var seriesForm = regexp.MustCompile(`^(19[2-9][0-9]|20[0-9][0-9])[A-HJ-Y]?$`)
+
+// answerStar takes the answer to one question; an empty one passes it over.
+func (h *InHand) answerStar(at time.Time) (Decision, Notice) {
+	text := h.typing
+	if h.field == 0 {
+		if text != "" && !bankLetter(text[len(text)-1]) {
+			return Undecided, h.badStar(text)
+		}
+		want := 1
+		if h.Entry.denomination > 2 {
+			want = 2 // before Series 1996 one letter stood here on every denomination
+		}
+		if len(text) > want {
+			return Undecided, h.badStar(text)
+		}
+		h.Entry.Prefix = text
+		h.typing, h.field = "", 1
+		if h.Series == "" {
+			return Undecided, Notice{Kind: StarFacts}
+		}
+		text = h.Series
+	}
+	if text != "" && !seriesForm.MatchString(text) {
+		return Undecided, h.badStar(text)
+	}
+	h.Series, h.mode, h.asked = text, Typing, true
+	return Keep, Notice{}
+}
+
+// note gives the decided note without its place in the pile.
+func (h InHand) note(d Decision, at time.Time) Note {
+	n := Note{
+		Serial: h.Entry.Serial, Series: h.Series, Decision: d,
+		Reread: h.reread, Before: h.before, Decided: at,
+	}
+	if h.Entry.Complete() {
+		n.Hits, n.Near = h.judged.Match(), h.judged.NearSet()
+		n.Watched = n.Hits&h.rules.Watch.Hit | n.Near&h.rules.Watch.Near
+		if d == Spend && h.Near() {
+			n.Look = Waiting
+		}
+	}
+	return n
+}
+
+// takeUp loads a decided note to be changed.
+func (h *InHand) takeUp(n Note, at time.Time) {
+	h.Entry.Serial, h.Series, h.loaded = n.Serial, n.Series, true
+	h.reread, h.before, h.asked = n.Reread, n.Before, true
+	if n.Reread != NotReread {
+		h.read = n.Serial.Digits
+	}
+	h.judge()
+	h.gate.Open(at, h.wait())
+}

@@ -1,0 +1,159 @@
+package triage
+
+import (
+	"time"
+
+	"app/unband/patterns"
+)
+
+// A Decision is what the sorter does with a note.
+type Decision uint8
+
+// The decisions. Their numbers are stored: never renumber, only add.
+const (
+	Undecided Decision = 0
+	Spend     Decision = 1 // back to the bank or into change
+	Keep      Decision = 2
+	Glance    Decision = 3 // spent unread: not one digit was typed
+)
+
+// String gives the decision in the past tense, as the screens say it.
+func (d Decision) String() string {
+	switch d {
+	case Spend:
+		return "spent"
+	case Keep:
+		return "kept"
+	case Glance:
+		return "glanced at"
+	}
+	return "undecided"
+}
+
+// A Look is where a note stands in the second look.
+type Look uint8
+
+// The stages of the second look. Their numbers are stored: never renumber, only add.
+const (
+	NoLook     Look = 0 // not a spent near miss
+	Waiting    Look = 1 // spent as a near miss, not looked at again yet
+	StillSpent Look = 2 // looked at again and spent after all
+	KeptAfter  Look = 3 // looked at again and kept; Decision is Keep then
+)
+
+// A Reread says how typing the doubtful digits once more from the note came out.
+type Reread uint8
+
+// The outcomes. Their numbers are stored: never renumber, only add.
+const (
+	NotReread     Reread = 0
+	RereadSame    Reread = 1 // the same digits again
+	RereadChanged Reread = 2 // a digit had been misread or mistyped
+)
+
+// A Note is one decided note, the newest version of what is known about it. Session, Strap and
+// Position name it.
+type Note struct {
+	Session  uint64
+	Strap    int // 1 or more
+	Position int // place in the strap, 1 on top
+	Version  int // 1 at the first decision, one more with each correction
+
+	Serial   Serial
+	Series   string // as printed, "2017A"; empty while nobody has said it
+	Decision Decision
+
+	// Hits are the rules the serial met and Near those it missed by one change, under the session's
+	// settings at the time of the decision; Watched are those of them that stopped the sorter.
+	Hits    patterns.Set
+	Near    patterns.Set
+	Watched patterns.Set
+
+	Reread Reread
+	Before string // the digits as typed first, when the re-read changed them
+	Look   Look
+	Reason string // the user's own words, may be empty
+
+	Decided time.Time
+	Took    time.Duration // from the note before to this decision, pauses included
+}
+
+// A Place names a note: which session, which strap of it, which note from the top.
+type Place struct {
+	Session  uint64
+	Strap    int
+	Position int
+}
+
+// Place gives the note's name.
+func (n Note) Place() Place { return Place{n.Session, n.Strap, n.Position} }
+
+// Totals counts notes. Every field is a number of notes except Took.
+type Totals struct {
+	Notes   int // decided
+	Kept    int
+	Spent   int // glances included
+	Glances int
+	Near    int // spent although near a watched pattern
+	Waiting int // of Near: not yet looked at again
+	Hits    int // notes that met a watched rule, kept or spent
+	Stars   int
+	Reread  int // re-reads made
+	Changed int // of Reread: a digit was changed by it
+
+	Took time.Duration
+}
+
+// Totals counts this one note.
+func (n Note) Totals() Totals {
+	t := Totals{Notes: 1, Took: n.Took}
+	switch n.Decision {
+	case Keep:
+		t.Kept = 1
+	case Spend:
+		t.Spent = 1
+	case Glance:
+		t.Spent, t.Glances = 1, 1
+	}
+	if n.Look != NoLook {
+		t.Near = 1
+	}
+	if n.Look == Waiting {
+		t.Waiting = 1
+	}
+	if n.Watched&n.Hits != 0 || n.Serial.Star {
+		t.Hits = 1
+	}
+	if n.Serial.Star {
+		t.Stars = 1
+	}
+	switch n.Reread {
+	case RereadSame:
+		t.Reread = 1
+	case RereadChanged:
+		t.Reread, t.Changed = 1, 1
+	}
+	return t
+}
+
+// Add gives the totals of both.
+func (t Totals) Add(u Totals) Totals { return t.combine(u, 1) }
+
+// Sub gives t without u: what remains when an earlier version of a note is taken out.
+func (t Totals) Sub(u Totals) Totals { return t.combine(u, -1) }
+
+func (t Totals) combine(u Totals, sign int) Totals {
+	return Totals{
+		Notes:   t.Notes + sign*u.Notes,
+		Kept:    t.Kept + sign*u.Kept,
+		Spent:   t.Spent + sign*u.Spent,
+		Glances: t.Glances + sign*u.Glances,
+		Near:    t.Near + sign*u.Near,
+		Waiting: t.Waiting + sign*u.Waiting,
+		Hits:    t.Hits + sign*u.Hits,
+		Stars:   t.Stars + sign*u.Stars,
+		Reread:  t.Reread + sign*u.Reread,
+		Changed: t.Changed + sign*u.Changed,
+		Took:    t.Took + time.Duration(sign)*u.Took,
+	}
+}

@@ -1,0 +1,56 @@
+package triage
+
+// A NoticeKind says what happened to a key. The screen has the words, because only it knows what
+// the keys are called.
+type NoticeKind uint8
+
+// The kinds of notice.
+const (
+	Quiet NoticeKind = iota // nothing to say
+
+	// Bad input. Nothing was decided and nothing was lost.
+	LetterAmongDigits // Text is the letter, N the digits typed so far
+	OTakenAsZero      // the letter O was read as 0; N is its place, 1 to 8
+	SecondPrefix      // Text is the letter: a $1 or $2 has one letter in front
+	ThirdPrefix       // Text is the letter: no serial has three letters in front
+	SecondSuffix      // Text is the letter: there is one already
+	NoSuchSuffix      // Text is the letter: it is never printed
+	StarAmongDigits   // a star stands after the eighth digit, or before the first
+	StarAndSuffix     // a star takes the place of the letter, a note has one of them
+	TooManyDigits     // N digits typed, a serial has eight
+	TooFewDigits      // N digits typed, nothing can be decided
+	UnknownKey        // Text is the character
+	NothingToErase
+
+	// Keys that came, but did not count.
+	TooEarly // the pause was not over
+	HeldKey  // the key is held down or hammered: it must rest
+	AskAgain // a hit, or a doubtful serial, wants the same key a second time
+	NoNoteBefore
+	NoNoteAfter
+	Unchanged // a note gone back to was decided as it was before
+
+	// The re-read.
+	RereadAsked   // the doubtful digits are blanked now
+	RereadUnended // N blanks are still open
+	RereadFirst   // a decision key came while the blanks were open
+	RereadOver    // the re-read was left, the digits stand as they were
+	RereadCorrect // a digit was changed by it: judged anew
+	RereadHit     // the digit that was missing: a watched pattern now
+	RereadNothing // there is nothing doubtful to read again
+	StarFacts     // a star is kept: its prefix and series are asked for
+	BadSeries     // Text is not a series
+	BadStarPrefix // Text is not a bank letter, or has too few letters
+
+	// The strap.
+	PastBand // one more than the band says
+	SlowDown // N notes in a row faster than the set pace
+	StrapEmpty
+)
+
+// A Notice is one thing to say to the person at the table.
+type Notice struct {
+	Kind NoticeKind
+	N    int
+	Text string
+}

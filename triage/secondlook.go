@@ -1,0 +1,153 @@
+package triage
+
+import (
+	"slices"
+	"time"
+)
+
+// A SecondLook goes once more through the near misses that were spent. Each can stay spent, be kept
+// after all, or have its doubtful digits read again; it can be left and taken up at any time, since
+// each answer is stored by itself.
+type SecondLook struct {
+	session Session
+	rules   Rules
+	list    []Note // still to be looked at, in the order of the pile
+	index   int
+	hand    InHand
+	outbox
+	done, kept int // answers given in this sitting
+}
+
+// NewSecondLook takes up the notes that wait, in the order given.
+func NewSecondLook(s Session, waiting []Note, r Rules, at time.Time) *SecondLook {
+	r.Pauses = r.Pauses.Bounded()
+	r.Watch = s.Watch
+	l := &SecondLook{session: s, rules: r, list: slices.Clone(waiting)}
+	l.show(0, at)
+	return l
+}
+
+// Session is the session with its totals as stored.
+func (l *SecondLook) Session() Session { return l.session }
+
+// Left is how many notes still wait.
+func (l *SecondLook) Left() int { return len(l.list) }
+
+// Answered counts the notes looked at in this sitting, and those of them kept after all.
+func (l *SecondLook) Answered() (notes, kept int) { return l.done, l.kept }
+
+// Index is the place of the note shown among those that wait, from 0.
+func (l *SecondLook) Index() int { return l.index }
+
+// Note is the note shown, as it is stored; ok is false when none is left.
+func (l *SecondLook) Note() (n Note, ok bool) {
+	if l.index >= len(l.list) {
+		return Note{}, false
+	}
+	return l.list[l.index], true
+}
+
+// Hand is the note shown, with what has been read again.
+func (l *SecondLook) Hand() *InHand { return &l.hand }
+
+func (l *SecondLook) show(i int, at time.Time) {
+	l.index = min(max(i, 0), max(len(l.list)-1, 0))
+	if n, ok := l.Note(); ok {
+		l.hand = newInHand(l.rules, l.session.Denomination, n.Place(), at)
+		l.hand.takeUp(n, at)
+	}
+}
+
+// Press takes one key. Characters count only while the doubtful digits are being read again.
+func (l *SecondLook) Press(k Key, at time.Time) Effect {
+	if l.holds(k, at) || len(l.list) == 0 {
+		return Effect{}
+	}
+	e := l.press(k, at)
+	l.pending = e.Decide
+	return e
+}
+
+func (l *SecondLook) press(k Key, at time.Time) Effect {
+	reading := l.hand.Mode() != Typing && l.hand.Mode() != Sure
+	switch k.Kind {
+	case KeyKeep, KeySpend:
+		l.hand.read = l.hand.Entry.Digits // looking again is what this is: nothing more is asked
+		d, n := l.hand.Press(k.Kind, at)
+		return l.decided(d, n, at)
+	case KeyEnter:
+		d, n := l.hand.Answer(at)
+		return l.decided(d, n, at)
+	case KeyReread:
+		return Effect{Notice: l.hand.StartReread(at)}
+	case KeyBack:
+		l.show(l.index-1, at)
+	case KeyMove:
+		l.show(l.index+k.N, at)
+	case KeyRune:
+		if reading {
+			return Effect{Notice: l.hand.Type(k.Rune, at)}
+		}
+		return Effect{Notice: Notice{Kind: UnknownKey, Text: string(k.Rune)}}
+	case KeyErase:
+		if reading {
+			return Effect{Notice: l.hand.Erase(at)}
+		}
+	case KeyClear:
+		if reading {
+			return Effect{Notice: l.hand.Clear(at)}
+		}
+	}
+	return Effect{}
+}
+
+func (l *SecondLook) decided(d Decision, n Notice, at time.Time) Effect {
+	old, ok := l.Note()
+	if d == Undecided || !ok {
+		return Effect{Notice: n}
+	}
+	note := l.hand.note(d, at)
+	note.Session, note.Strap, note.Position = old.Session, old.Strap, old.Position
+	note.Version, note.Took, note.Reason = old.Version+1, old.Took, old.Reason
+	note.Look = StillSpent
+	if d == Keep {
+		note.Look = KeptAfter
+	}
+	return Effect{Decide: &note}
+}
+
+// Stored says that the pending answer is on the disk, goes on to the next note and plays the keys
+// that came meanwhile.
+func (l *SecondLook) Stored(s Session, at time.Time) []Effect {
+	if l.pending == nil {
+		return nil
+	}
+	note := *l.pending
+	l.pending, l.session = nil, s
+	l.done++
+	if note.Decision == Keep {
+		l.kept++
+	}
+	l.list = slices.Delete(l.list, l.index, l.index+1)
+	l.show(l.index, at)
+	l.hand.gate.Lock(note.Decision.key(), note.Decided)
+	return l.replay(l.Press)
+}
+
+// Failed says that the pending answer is not on the disk. The note is still to be looked at.
+func (l *SecondLook) Failed(at time.Time) {
+	l.drop()
+	l.hand.gate.Open(at, l.hand.wait())
+}
+
+// Above counts the spent notes that lie on top of one in the spend pile of its strap, when the
+// pile was laid note upon note.
+func Above(notes []Note, position int) int {
+	n := 0
+	for _, other := range notes {
+		if other.Position > position && (other.Decision == Spend || other.Decision == Glance) {
+			n++
+		}
+	}
+	return n
+}

@@ -1,0 +1,93 @@
+package triage
+
+import (
+	"fmt"
+	"time"
+
+	"app/unband/patterns"
+)
+
+// A Denomination is the face value of a note in whole U.S. dollars.
+type Denomination int
+
+// Denominations lists every denomination a session can hold, smallest first. These are the
+// Federal Reserve notes in print (U.S. Currency Education Program, uscurrency.gov).
+var Denominations = []Denomination{1, 2, 5, 10, 20, 50, 100}
+
+// String gives the denomination as it is written on a band: "$1", "$20".
+func (d Denomination) String() string { return fmt.Sprintf("$%d", int(d)) }
+
+// Valid reports whether notes of this denomination are issued.
+func (d Denomination) Valid() bool {
+	for _, known := range Denominations {
+		if d == known {
+			return true
+		}
+	}
+	return false
+}
+
+// Top is the highest serial number a circulation note of this denomination carries today:
+// 96,000,000 up to $20 (15 runs of 6,400,000), 99,200,000 for $50 and $100 (31 runs of 3,200,000).
+// Source: expert posts collected as [CT1] and [CT3] ("block ends", glossary), marked published;
+// older series go higher, so Top serves for odds and never refuses a note.
+func (d Denomination) Top() patterns.Digits {
+	if d >= 50 {
+		return 99_200_000
+	}
+	return 96_000_000
+}
+
+// StrapSizes lists how many notes a band of this denomination may hold, the usual 100 first.
+// Short and long straps exist for ones only (American Bankers Association bands: 25, 50, 200, 250).
+func (d Denomination) StrapSizes() []int {
+	if d == 1 {
+		return []int{100, 25, 50, 200, 250}
+	}
+	return []int{100}
+}
+
+// A Session is a pile of straps taken from one place on one day. It may take several sittings.
+type Session struct {
+	ID           uint64       // given by the store, 1 or more
+	Name         string       // the user's own words
+	Source       string       // where the straps came from, the user's own words
+	Denomination Denomination // of every note in the pile
+	NewNotes     bool         // new notes from the printer, else used (circulated) ones
+	Straps       int          // how many straps were taken, 1 or more
+	StrapNotes   int          // notes in a strap by its band, 100 unless said
+
+	Opened  time.Time
+	Touched time.Time // last decision or change
+	Closed  time.Time // zero while the session is open
+
+	// Whole says that every serial is typed to the end: no note is settled early.
+	Whole bool
+
+	// Watch and Settings are the watch list and the definitions the session is sorted under. They
+	// are kept with the session, so that note 900 is judged by the rule of note 1.
+	Watch    patterns.Watch
+	Settings patterns.Settings
+
+	Totals Totals // over all straps, kept up with each decision
+}
+
+// Open reports whether the session has not been closed.
+func (s Session) Open() bool { return s.Closed.IsZero() }
+
+// A Strap is one band's worth of notes inside a session.
+type Strap struct {
+	Session uint64
+	Number  int // 1 or more, in the order they are unbanded
+	Band    int // notes the band promises
+
+	Opened time.Time
+	Closed time.Time // zero while the strap is being sorted
+	Done   bool      // closed: nothing of it is left to sort, whatever the count was
+
+	Totals Totals // over the notes of this strap
+}
+
+// Off is how many notes the strap held more (positive) or fewer (negative) than its band
+// promised. It means something once the strap is Done.
+func (s Strap) Off() int { return s.Totals.Notes - s.Band }

@@ -1,0 +1,347 @@
+package triage
+
+import "time"
+
+const (
+	// longest is the most time one note is counted with. Whoever takes longer has left the table,
+	// and supper is not part of the pace.
+	longest = 2 * time.Minute
+	// rushed is how many notes in a row must be too fast before the screen asks to slow down.
+	rushed = 10
+)
+
+// A Sorter takes one strap from its first note to its last. It is driven by keys, each with the
+// time it came, and answers each with an Effect.
+//
+// A decision counts only when the store has said so. Until then the sorter keeps the keys that
+// come, in their order and with their times, and plays them after Stored. After Failed they are
+// dropped: they were typed for a note that is still in hand.
+type Sorter struct {
+	session Session
+	strap   Strap
+	notes   []Note
+	rules   Rules
+
+	place  int     // the position being worked on, 1 or more
+	hand   InHand  // the note at place
+	resume *InHand // the note in hand, while an earlier one is being changed
+	ending bool    // asking whether the strap ends here
+	gate   Gate    // of that question
+
+	outbox
+	put Serial // the serial last handed out as in hand
+
+	last  time.Time // the decision before, or when the sitting began
+	fast  int       // notes in a row faster than the pace
+	takes []time.Duration
+}
+
+// An Effect is what a key has brought about.
+type Effect struct {
+	Notice   Notice
+	Decide   *Note   // to be stored; then call Stored or Failed
+	Hand     *Serial // to be stored as complete but undecided; empty: nothing is in hand
+	EndStrap bool    // the strap is closed as counted
+}
+
+// NewSorter takes up a strap with the notes already decided. hand is the serial that was complete
+// but undecided when the strap was left, empty if none.
+func NewSorter(s Session, t Strap, notes []Note, hand Serial, r Rules, at time.Time) *Sorter {
+	r.Pauses = r.Pauses.Bounded()
+	r.Whole = s.Whole
+	r.Watch = s.Watch
+	o := &Sorter{session: s, strap: t, notes: notes, rules: r, last: at}
+	o.next(at)
+	if !hand.Empty() {
+		o.hand.Entry.Serial = hand
+		o.put = hand
+		o.hand.changed(at)
+		o.ending = false
+	}
+	return o
+}
+
+// Session is the session with its totals as stored.
+func (o *Sorter) Session() Session { return o.session }
+
+// Strap is the strap with its totals as stored.
+func (o *Sorter) Strap() Strap { return o.strap }
+
+// Notes are the decided notes by position. The caller does not change them.
+func (o *Sorter) Notes() []Note { return o.notes }
+
+// Place is the position of the note being worked on.
+func (o *Sorter) Place() int { return o.place }
+
+// Hand is the note being worked on.
+func (o *Sorter) Hand() *InHand { return &o.hand }
+
+// Back reports whether an earlier note is being looked at instead of the next one.
+func (o *Sorter) Back() bool { return o.resume != nil }
+
+// Ending reports whether the question stands if the strap ends here.
+func (o *Sorter) Ending() bool { return o.ending }
+
+// PauseAt tells how much of the pause that is running is over, from 0 to 1.
+func (o *Sorter) PauseAt(at time.Time) float64 {
+	if o.ending {
+		return o.gate.Done(at)
+	}
+	return o.hand.Pause(at)
+}
+
+// Ready is the moment the running pause is over.
+func (o *Sorter) Ready() time.Time {
+	if o.ending {
+		return o.gate.Ready()
+	}
+	return o.hand.Ready()
+}
+
+// Pace is how long each of the last notes of this sitting took, the newest last, at most ten.
+func (o *Sorter) Pace() []time.Duration { return o.takes }
+
+// next takes up the note after the last decided one.
+func (o *Sorter) next(at time.Time) {
+	o.resume = nil
+	o.place = len(o.notes) + 1
+	o.hand = o.take(o.place, at)
+	if len(o.notes) == o.strap.Band && !o.strap.Done {
+		o.ask(at)
+	}
+}
+
+func (o *Sorter) take(place int, at time.Time) InHand {
+	return newInHand(o.rules, o.session.Denomination, Place{o.session.ID, o.strap.Number, place}, at)
+}
+
+// ask puts the question whether the strap ends here.
+func (o *Sorter) ask(at time.Time) {
+	o.ending = true
+	o.gate.Open(at, o.rules.Pauses.Plain)
+	o.gate.Lock(KeyEnter, at) // the key that led here may still be down
+}
+
+// Press takes one key.
+func (o *Sorter) Press(k Key, at time.Time) Effect {
+	if o.holds(k, at) {
+		return Effect{}
+	}
+	e := o.press(k, at)
+	if e.Decide != nil {
+		o.pending = e.Decide
+		return e
+	}
+	if o.resume == nil {
+		e.Hand = o.handOut()
+	}
+	return e
+}
+
+// handOut gives the serial to be put down as in hand, nil when the one put down still holds.
+func (o *Sorter) handOut() *Serial {
+	var now Serial
+	if o.hand.Entry.Complete() {
+		now = o.hand.Entry.Serial
+	}
+	if now == o.put {
+		return nil
+	}
+	o.put = now
+	return &now
+}
+
+func (o *Sorter) press(k Key, at time.Time) Effect {
+	if o.ending {
+		if k.Kind == KeyEnter {
+			return o.end(at)
+		}
+		o.ending = false
+		if k.Kind == KeyErase || k.Kind == KeyClear {
+			return Effect{}
+		}
+	}
+	switch k.Kind {
+	case KeyRune:
+		return o.typed(k.Rune, at)
+	case KeyErase:
+		return Effect{Notice: o.hand.Erase(at)}
+	case KeyClear:
+		return Effect{Notice: o.hand.Clear(at)}
+	case KeyBack:
+		return o.move(o.place-1, at)
+	case KeyMove:
+		return o.move(o.place+k.N, at)
+	case KeyEnter:
+		return o.enter(at)
+	case KeyKeep, KeySpend:
+		return o.decide(k.Kind, at)
+	}
+	return Effect{}
+}
+
+func (o *Sorter) typed(r rune, at time.Time) Effect {
+	first := o.hand.Entry.Empty()
+	n := o.hand.Type(r, at)
+	if n.Kind == Quiet && first && o.resume == nil && o.place == o.strap.Band+1 {
+		n = Notice{Kind: PastBand, N: o.place}
+	}
+	return Effect{Notice: n}
+}
+
+// end answers the question whether the strap ends here.
+func (o *Sorter) end(at time.Time) Effect {
+	if n := o.gate.Press(KeyEnter, at); n != Quiet {
+		return Effect{Notice: Notice{Kind: n}}
+	}
+	return Effect{EndStrap: true}
+}
+
+// enter answers whatever question stands. With nothing asked and nothing typed it asks whether the
+// strap ends here; from an earlier note it leads back to the one in hand.
+func (o *Sorter) enter(at time.Time) Effect {
+	if m := o.hand.Mode(); m == Rereading || m == AskingStar {
+		d, n := o.hand.Answer(at)
+		return o.decided(d, n, at)
+	}
+	switch {
+	case o.resume != nil:
+		return o.move(len(o.notes)+1, at)
+	case !o.hand.Entry.Empty():
+		return Effect{}
+	case len(o.notes) == 0:
+		return Effect{Notice: Notice{Kind: StrapEmpty}}
+	}
+	o.ask(at)
+	return Effect{}
+}
+
+func (o *Sorter) decide(k KeyKind, at time.Time) Effect {
+	d, n := o.hand.Press(k, at)
+	return o.decided(d, n, at)
+}
+
+// decided makes the note to be stored of a decision.
+func (o *Sorter) decided(d Decision, n Notice, at time.Time) Effect {
+	if d == Undecided {
+		return Effect{Notice: n}
+	}
+	note := o.hand.note(d, at)
+	note.Session, note.Strap, note.Position = o.session.ID, o.strap.Number, o.place
+	note.Version, note.Took = 1, min(max(at.Sub(o.last), 0), longest)
+	if o.place <= len(o.notes) {
+		old := o.notes[o.place-1]
+		note = revise(old, note)
+		if sameDecision(old, note) {
+			return Effect{Notice: Notice{Kind: Unchanged}}
+		}
+	}
+	return Effect{Notice: n, Decide: &note}
+}
+
+// revise gives the next version of a decided note. The time it took stays what it was, and a second
+// look already taken at the same digits stays taken.
+func revise(old, now Note) Note {
+	now.Version, now.Took = old.Version+1, old.Took
+	same := now.Serial.Digits == old.Serial.Digits
+	switch {
+	case now.Decision == Keep && old.Look != NoLook && same:
+		now.Look = KeptAfter
+	case now.Look == Waiting && old.Look == StillSpent && same:
+		now.Look = StillSpent
+	}
+	if same && now.Reason == "" {
+		now.Reason = old.Reason
+	}
+	return now
+}
+
+// sameDecision reports whether two versions differ in nothing the person said.
+func sameDecision(a, b Note) bool {
+	return a.Serial == b.Serial && a.Decision == b.Decision && a.Series == b.Series && a.Look == b.Look
+}
+
+// move goes to another decided note, or forward to the one in hand.
+func (o *Sorter) move(to int, at time.Time) Effect {
+	next := len(o.notes) + 1
+	switch {
+	case len(o.notes) == 0:
+		return Effect{Notice: Notice{Kind: NoNoteBefore}}
+	case to < 1 && o.place == 1:
+		return Effect{Notice: Notice{Kind: NoNoteBefore}}
+	case to > next && o.place == next:
+		return Effect{Notice: Notice{Kind: NoNoteAfter}}
+	}
+	to = min(max(to, 1), next)
+	if to == next {
+		if o.resume != nil {
+			o.hand, o.resume = *o.resume, nil
+			o.place = next
+			o.hand.gate.Open(at, o.hand.wait())
+		}
+		return Effect{}
+	}
+	if o.resume == nil {
+		hand := o.hand
+		o.resume = &hand
+	}
+	o.place = to
+	o.hand = o.take(to, at)
+	o.hand.takeUp(o.notes[to-1], at)
+	return Effect{}
+}
+
+// Stored says that the pending decision is on the disk, with the totals as they stand there now,
+// and plays the keys that came meanwhile. It gives the effect of each of those that had one.
+func (o *Sorter) Stored(s Session, t Strap, at time.Time) []Effect {
+	if o.pending == nil {
+		return nil
+	}
+	note := *o.pending
+	o.pending, o.session, o.strap = nil, s, t
+	var effects []Effect
+	if note.Position > len(o.notes) {
+		o.notes = append(o.notes, note)
+		o.put = Serial{} // the store drops it together with the decision
+		o.last = note.Decided
+		effects = o.hurry(note)
+		o.next(at)
+	} else {
+		o.notes[note.Position-1] = note
+		o.move(len(o.notes)+1, at)
+	}
+	o.hand.gate.Lock(note.Decision.key(), note.Decided)
+	return append(effects, o.replay(o.Press)...)
+}
+
+// hurry keeps the pace and speaks up when ten notes in a row were too fast.
+func (o *Sorter) hurry(n Note) []Effect {
+	o.takes = append(o.takes, n.Took)
+	if len(o.takes) > rushed {
+		o.takes = o.takes[1:]
+	}
+	if n.Took >= o.rules.Pauses.Pace {
+		o.fast = 0
+		return nil
+	}
+	o.fast++
+	if o.fast < rushed {
+		return nil
+	}
+	o.fast = 0
+	return []Effect{{Notice: Notice{Kind: SlowDown, N: rushed}}}
+}
+
+// Failed says that the pending decision is not on the disk. The note is still in hand.
+func (o *Sorter) Failed(at time.Time) {
+	o.drop()
+	o.hand.gate.Open(at, o.hand.wait())
+}
+
+// Corrected takes the newest version of a note that was changed elsewhere, as by the second look.
+func (o *Sorter) Corrected(n Note, s Session, t Strap) {
+	o.session, o.strap = s, t
+	if n.Position <= len(o.notes) {
+		o.notes[n.Position-1] = n
+	}
+}

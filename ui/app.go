@@ -1,0 +1,310 @@
+// Package ui is the full-screen program: the desk, the strap on the table, the session's page, the
+// second look and the form for a new session.
+//
+// A screen draws what triage knows and passes keys on to it; it decides nothing about notes itself.
+// The App alone owns the clock, the size of the window and the status line. Views are pure: the
+// same state, size and time give the same text.
+package ui
+
+import (
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+
+	_ "app/unband/ui/quiet" // before bubbletea: see there
+
+	"app/unband/store"
+	"app/unband/triage"
+)
+
+// The smallest window the screens are drawn for, in cells.
+const (
+	MinWidth  = 60
+	MinHeight = 16
+)
+
+// widest is how many columns a screen uses at most: longer lines are hard to read.
+const widest = 112
+
+// Options is what an App needs from outside.
+type Options struct {
+	Store  *store.Store
+	Now    func() time.Time // the clock; only the App calls it
+	Pauses triage.Pauses
+	Post   func(tea.Msg) // hands a message to the running program, from any goroutine
+}
+
+// A screen is one full page between the title and the status line.
+type screen interface {
+	// update takes a message. It asks for what it wants done by what it returns.
+	update(msg tea.Msg, at time.Time) (screen, tea.Cmd)
+	// view draws the page in h lines of at most w cells. It is pure.
+	view(w, h int, at time.Time) []string
+	title() (left, right string)
+	short() []key.Binding
+	groups() []keyGroup
+	// ready is when the pause that is running ends; the zero time when none is.
+	ready() time.Time
+	// typing reports whether letters and ? are text just now.
+	typing() bool
+}
+
+// App is the whole program as bubbletea sees it.
+type App struct {
+	env    *env
+	now    func() time.Time
+	at     time.Time // of the last message; what View draws
+	width  int
+	height int
+	screen screen
+	help   bool
+	top    int // first line of the help page shown
+
+	ticking bool
+}
+
+// env is what every screen shares.
+type env struct {
+	store  *store.Store
+	pauses triage.Pauses
+	post   func(tea.Msg)
+
+	status statusLine
+	open   int // writes whose results are still to come
+}
+
+// A statusLine says the last thing that happened until something else does.
+type statusLine struct {
+	text  string
+	alarm bool // stays until the next thing is said
+	since time.Time
+}
+
+// kept is how long a message stays although other keys come: it must be possible to read it.
+const kept = 4 * time.Second
+
+func (e *env) say(text string, at time.Time) {
+	if text != "" {
+		e.status = statusLine{text: text, since: at}
+	}
+}
+
+// fail says what went wrong with the file, in the words of the store.
+func (e *env) fail(err error, at time.Time) {
+	what, safe, next := store.Explain(err)
+	text := strings.TrimSpace(strings.Join([]string{what, safe, next}, " "))
+	e.status = statusLine{text: text, since: at, alarm: true}
+}
+
+// quieten drops a message that has been readable for long enough.
+func (e *env) quieten(at time.Time) {
+	if !e.status.alarm && at.Sub(e.status.since) >= kept {
+		e.status = statusLine{}
+	}
+}
+
+// stored is a result of the store's writer, for the screen that asked.
+type stored struct {
+	result store.Result
+	write  store.Write
+}
+
+// submit hands a write to the store; its result comes back as a stored message.
+func (e *env) submit(w store.Write) {
+	e.open++
+	e.store.Submit(w, func(r store.Result) { e.post(stored{r, w}) })
+}
+
+// tickMsg moves the pause bar.
+type tickMsg time.Time
+
+// tick is how often the bar moves while a pause runs.
+const tick = 50 * time.Millisecond
+
+// New gives the program at its desk, or in the strap that was left open if resume is set.
+func New(o Options) *App {
+	e := &env{store: o.Store, pauses: o.Pauses.Bounded(), post: o.Post}
+	a := &App{env: e, now: o.Now, at: o.Now()}
+	a.screen = newDesk(e, a.at)
+	return a
+}
+
+// Farewell is the line left on the terminal when the program ends: where the work waits.
+func (a *App) Farewell(path string) string {
+	if v, ok := a.screen.(*strap); ok {
+		return "Strap " + strconv.Itoa(v.sorter.Strap().Number) + " waits at note " + strconv.Itoa(len(v.sorter.Notes())+1) + ". Everything is in " + path
+	}
+	return "Everything is in " + path
+}
+
+// Init starts nothing: the first message is the size of the window.
+func (a *App) Init() tea.Cmd { return nil }
+
+// Update takes one message. Keys that bubbletea delivers as one burst are taken one by one.
+func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	a.at = a.now()
+	var cmds []tea.Cmd
+	switch m := msg.(type) {
+	case tea.WindowSizeMsg:
+		a.width, a.height = m.Width, m.Height
+	case tickMsg:
+		a.ticking = false
+		a.env.quieten(a.at)
+	case tea.KeyMsg:
+		a.env.quieten(a.at)
+		for _, k := range unburst(m) {
+			cmds = append(cmds, a.key(k))
+		}
+	case stored:
+		a.env.open--
+		if m.result.Err != nil { // said here, because the screen that asked may be gone
+			a.env.fail(m.result.Err, a.at)
+		}
+		cmds = append(cmds, a.pass(msg))
+	default:
+		cmds = append(cmds, a.pass(msg))
+	}
+	cmds = append(cmds, a.animate())
+	return a, tea.Batch(cmds...)
+}
+
+func (a *App) pass(msg tea.Msg) tea.Cmd {
+	s, cmd := a.screen.update(msg, a.at)
+	a.screen = s
+	return cmd
+}
+
+func (a *App) key(k keyMsg) tea.Cmd {
+	switch {
+	case key.Matches(k, everywhere.Leave):
+		return tea.Quit
+	case key.Matches(k, everywhere.Suspend):
+		return tea.Suspend
+	case a.help:
+		a.helpKey(k)
+		return nil
+	case key.Matches(k, everywhere.HelpText), !a.screen.typing() && key.Matches(k, everywhere.Help):
+		a.help, a.top = true, 0
+		return nil
+	}
+	return a.pass(k)
+}
+
+// animate asks for the next tick while a pause runs or a message waits to be dropped.
+func (a *App) animate() tea.Cmd {
+	moving := a.at.Before(a.screen.ready())
+	fading := a.env.status.text != "" && !a.env.status.alarm
+	if a.ticking || !moving && !fading {
+		return nil
+	}
+	a.ticking = true
+	wait := tick
+	if !moving {
+		wait = max(kept-a.at.Sub(a.env.status.since), tick)
+	}
+	return tea.Tick(wait, func(t time.Time) tea.Msg { return tickMsg(t) })
+}
+
+// keyMsg is one key as the screens get it.
+type keyMsg struct {
+	tea.KeyMsg
+	burst bool // came in one message with others: it may be part of a serial, but never decides
+}
+
+// unburst splits a message into single keys. Terminals hand over quickly typed characters as one
+// message; a paste stays whole, so that a screen can refuse it.
+func unburst(m tea.KeyMsg) []keyMsg {
+	if m.Type != tea.KeyRunes || len(m.Runes) <= 1 || m.Paste {
+		return []keyMsg{{KeyMsg: m}}
+	}
+	keys := make([]keyMsg, len(m.Runes))
+	for i, r := range m.Runes {
+		keys[i] = keyMsg{tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}, Alt: m.Alt}, true}
+	}
+	return keys
+}
+
+// View draws the whole window.
+func (a *App) View() string {
+	if a.width < MinWidth || a.height < MinHeight {
+		return tooSmall(a.width, a.height)
+	}
+	w := min(a.width, widest)
+	lines := []string{a.titleLine(w), ""}
+	status := a.statusLines(w)
+	body := a.height - 3 - len(status)
+	if a.help {
+		lines = append(lines, fit(a.helpPage(w, body), w, body)...)
+	} else {
+		lines = append(lines, fit(a.screen.view(w, body, a.at), w, body)...)
+	}
+	lines = append(lines, status...)
+	lines = append(lines, a.keyLine(w))
+	margin := strings.Repeat(" ", (a.width-w)/2)
+	if margin != "" {
+		for i := range lines {
+			lines[i] = margin + lines[i]
+		}
+	}
+	return strings.Join(lines, "\n")
+}
+
+func (a *App) titleLine(w int) string {
+	left, right := a.screen.title()
+	return spread(look.strong.Render("unband")+"  "+left, look.quiet.Render(right), w)
+}
+
+// statusLines is the last message, one line or up to three.
+func (a *App) statusLines(w int) []string {
+	s := a.env.status
+	style := look.plain
+	if s.alarm {
+		style = look.near
+	}
+	lines := wrap(s.text, w)
+	lines = fit(lines, w, min(max(len(lines), 1), 3))
+	for i := range lines {
+		lines[i] = style.Render(lines[i])
+	}
+	return lines
+}
+
+// keyLine shows as many keys as fit, and always the way to all of them.
+func (a *App) keyLine(w int) string {
+	all := keyWords(everywhere.Help, "all keys")
+	if a.screen.typing() {
+		all = keyWords(everywhere.HelpText, "all keys")
+	}
+	if a.help {
+		return keyWords(helpMap.Close, "") + "   " + keyWords(everywhere.Leave, "leave")
+	}
+	line := ""
+	for _, b := range a.screen.short() {
+		next := line + keyWords(b, "") + "   "
+		if ansi.StringWidth(next)+ansi.StringWidth(all) > w {
+			break
+		}
+		line = next
+	}
+	return line + all
+}
+
+func keyWords(b key.Binding, words string) string {
+	if words == "" {
+		words = b.Help().Desc
+	}
+	return look.strong.Render(name(b)) + " " + look.quiet.Render(words)
+}
+
+// tooSmall says what size is needed in whatever room there is.
+func tooSmall(w, h int) string {
+	if w <= 0 || h <= 0 {
+		return ""
+	}
+	text := "unband needs a window of 60 columns and 16 lines. Nothing is lost: make the window larger."
+	return strings.Join(fit(wrap(text, w), w, min(h, len(wrap(text, w)))), "\n")
+}

@@ -1,0 +1,123 @@
+package ui
+
+import (
+	"time"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"app/unband/triage"
+)
+
+// desk lists the sessions: the first screen.
+type desk struct {
+	env      *env
+	sessions []triage.Session
+	done     map[uint64]int // straps closed, by session
+	row      int
+	form     *form // a form left unfinished
+}
+
+func newDesk(e *env, at time.Time) *desk {
+	d := &desk{env: e, done: map[uint64]int{}}
+	var err error
+	if d.sessions, err = e.store.Sessions(); err != nil {
+		e.fail(err, at)
+	}
+	for _, s := range d.sessions {
+		straps, err := e.store.Straps(s.ID)
+		if err != nil {
+			e.fail(err, at)
+		}
+		d.done[s.ID] = strapsDone(straps)
+	}
+	return d
+}
+
+func strapsDone(straps []triage.Strap) int {
+	n := 0
+	for _, t := range straps {
+		if t.Done {
+			n++
+		}
+	}
+	return n
+}
+
+// selected is the session the cursor is on; ok is false on an empty desk.
+func (d *desk) selected() (s triage.Session, ok bool) {
+	if d.row >= len(d.sessions) {
+		return triage.Session{}, false
+	}
+	return d.sessions[d.row], true
+}
+
+// resumable is the open session that was touched last. Sessions come open ones first, newest first.
+func (d *desk) resumable() (s triage.Session, ok bool) {
+	if len(d.sessions) == 0 || !d.sessions[0].Open() {
+		return triage.Session{}, false
+	}
+	return d.sessions[0], true
+}
+
+func (d *desk) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
+	if _, late := msg.(stored); late { // of the screen before: what is listed has changed
+		fresh := newDesk(d.env, at)
+		fresh.row, fresh.form = d.row, d.form
+		return fresh, nil
+	}
+	k, ok := msg.(keyMsg)
+	if !ok {
+		return d, nil
+	}
+	switch {
+	case key.Matches(k, deskMap.Up):
+		d.row = max(d.row-1, 0)
+	case key.Matches(k, deskMap.Down):
+		d.row = min(d.row+1, max(len(d.sessions)-1, 0))
+	case key.Matches(k, deskMap.New):
+		if d.form == nil {
+			d.form = newForm(d.env)
+		}
+		d.form.desk = d
+		return d.form, nil
+	case key.Matches(k, deskMap.Resume):
+		if s, ok := d.resumable(); ok {
+			return openSession(d.env, s, at)
+		}
+		d.env.say("no session is open: begin one with "+name(deskMap.New), at)
+	case key.Matches(k, deskMap.Open):
+		if s, ok := d.selected(); ok {
+			return openSession(d.env, s, at)
+		}
+	case key.Matches(k, deskMap.Look):
+		if s, ok := d.selected(); ok {
+			return openLook(d.env, s, d, at)
+		}
+	}
+	return d, nil
+}
+
+// openSession goes to the strap of a session that is being sorted, else to the session's page.
+func openSession(e *env, s triage.Session, at time.Time) (screen, tea.Cmd) {
+	straps, err := e.store.Straps(s.ID)
+	if err != nil {
+		e.fail(err, at)
+		return newDesk(e, at), nil
+	}
+	if n := len(straps); s.Open() && n > 0 && !straps[n-1].Done {
+		return openStrap(e, s, straps[n-1], at)
+	}
+	return newPile(e, s, straps), nil
+}
+
+func (d *desk) title() (string, string) { return "the desk", "" }
+func (d *desk) short() []key.Binding {
+	if len(d.sessions) == 0 {
+		return []key.Binding{deskMap.New}
+	}
+	return deskMap.short()
+}
+func (d *desk) groups() []keyGroup { return deskMap.groups() }
+func (d *desk) ready() time.Time   { return time.Time{} }
+func (d *desk) typing() bool       { return false }

@@ -1,0 +1,58 @@
+package ui
+
+import (
+	"fmt"
+	"time"
+
+	"app/unband/triage"
+)
+
+func (d *desk) view(w, h int, at time.Time) []string {
+	if len(d.sessions) == 0 {
+		return []string{
+			"",
+			"Nothing is entered yet. Press " + look.strong.Render(name(deskMap.New)) + " to begin a session: a pile of straps from one bank on one day.",
+			"Then cut the first band, type each serial number from the note, wait for the bar, and press " +
+				look.strong.Render(name(strapMap.Keep)) + " or " + look.strong.Render(name(strapMap.Spend)) + ".",
+			"Leave at any time with " + look.strong.Render(name(everywhere.Leave)) + ": every decision is on disk, and the strap waits at its note.",
+		}
+	}
+	lines := []string{look.quiet.Render(deskRow(w, "session", "straps", "notes", "kept", "spent", "≈ wait", "last touched")), ""}
+	first := max(0, d.row-(h-6))
+	opened := d.sessions[first].Open()
+	for i := first; i < len(d.sessions) && len(lines) < h-1; i++ {
+		s := d.sessions[i]
+		if !s.Open() && opened && i > 0 {
+			lines = append(lines, "", look.quiet.Render("closed"))
+			opened = false
+		}
+		lines = append(lines, d.row1(s, i == d.row, w, at))
+	}
+	if s, ok := d.resumable(); ok && d.row == 0 {
+		lines = append(lines, "", look.hit.Render(signChoice+" ")+name(deskMap.Resume)+" resumes "+s.Name)
+	}
+	return lines
+}
+
+func (d *desk) row1(s triage.Session, selected bool, w int, at time.Time) string {
+	mark := "  "
+	if selected {
+		mark = signChoice + " "
+	}
+	wait := ""
+	if s.Totals.Waiting > 0 {
+		wait = number(s.Totals.Waiting)
+	}
+	line := deskRow(w, mark+s.Name+"  "+s.Denomination.String(), fmt.Sprintf("%d/%d", d.done[s.ID], s.Straps), number(s.Totals.Notes),
+		number(s.Totals.Kept), number(s.Totals.Spent), wait, ago(s.Touched, at))
+	if selected {
+		return look.cursor.Render(line)
+	}
+	return line
+}
+
+// deskRow sets the columns of the list. The name takes the room that is left.
+func deskRow(w int, name, straps, notes, kept, spent, wait, touched string) string {
+	rest := fmt.Sprintf("%7s %7s %6s %7s %6s  %-12s", straps, notes, kept, spent, wait, touched)
+	return pad(printable(name), max(w-51, 8)) + rest
+}

@@ -1,0 +1,226 @@
+package ui
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+	"unicode"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"app/unband/patterns"
+	"app/unband/store"
+	"app/unband/triage"
+)
+
+// The lines of the form, from the top.
+const (
+	fieldName = iota
+	fieldSource
+	fieldDenomination
+	fieldCondition
+	fieldStraps
+	fieldBand
+	fields
+)
+
+// longestText bounds what is typed into a line of the form, in characters.
+const longestText = 60
+
+// form asks what a new session is. What was typed stays when it is left.
+type form struct {
+	env    *env
+	desk   *desk
+	field  int
+	text   [fields]string // of the lines that are typed
+	choice [fields]int    // of the lines that are chosen
+	sent   bool           // the session is on its way to the disk
+}
+
+func newForm(e *env) *form {
+	f := &form{env: e}
+	f.text[fieldStraps] = "10"
+	return f
+}
+
+func (f *form) denomination() triage.Denomination {
+	return triage.Denominations[f.choice[fieldDenomination]]
+}
+
+// choices are the words to choose from on a line, nil where it is typed.
+func (f *form) choices(field int) []string {
+	var words []string
+	switch field {
+	case fieldDenomination:
+		for _, d := range triage.Denominations {
+			words = append(words, d.String())
+		}
+	case fieldCondition:
+		return []string{"used", "new"}
+	case fieldBand:
+		for _, n := range f.denomination().StrapSizes() {
+			words = append(words, strconv.Itoa(n))
+		}
+	}
+	return words
+}
+
+func (f *form) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
+	switch m := msg.(type) {
+	case keyMsg:
+		return f.key(m, at)
+	case stored:
+		f.sent = false
+		if m.result.Err != nil && !m.result.Written {
+			return f, nil
+		}
+		f.desk.form = nil
+		return newStrap(f.env, m.result.Session, 1, at)
+	}
+	return f, nil
+}
+
+func (f *form) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
+	words := f.choices(f.field)
+	switch {
+	case f.sent:
+	case key.Matches(k, formMap.Leave):
+		return newDeskWith(f.env, f, at), nil
+	case key.Matches(k, formMap.Next):
+		f.field = (f.field + 1) % fields
+	case key.Matches(k, formMap.Before):
+		f.field = (f.field + fields - 1) % fields
+	case key.Matches(k, formMap.Done):
+		if f.field < fields-1 {
+			f.field++
+			return f, nil
+		}
+		f.begin(at)
+	case words != nil && key.Matches(k, formMap.Less):
+		f.choose(f.choice[f.field] - 1)
+	case words != nil && key.Matches(k, formMap.More):
+		f.choose(f.choice[f.field] + 1)
+	case words == nil:
+		f.edit(k)
+	case k.Type == tea.KeyRunes || k.Type == tea.KeySpace:
+		f.choose(f.choice[f.field] + 1)
+	}
+	return f, nil
+}
+
+// choose takes another word of the line; the sizes of straps depend on the denomination.
+func (f *form) choose(i int) {
+	n := len(f.choices(f.field))
+	f.choice[f.field] = (i + n) % n
+	if f.field == fieldDenomination {
+		f.choice[fieldBand] = 0
+	}
+}
+
+func (f *form) edit(k keyMsg) {
+	text := &f.text[f.field]
+	switch {
+	case key.Matches(k, formMap.Erase):
+		if r := []rune(*text); len(r) > 0 {
+			*text = string(r[:len(r)-1])
+		}
+	case key.Matches(k, formMap.Clear):
+		*text = ""
+	case k.Type == tea.KeyRunes || k.Type == tea.KeySpace:
+		for _, r := range k.Runes {
+			if unicode.IsPrint(r) && len([]rune(*text)) < longestText {
+				*text += string(r)
+			}
+		}
+	}
+}
+
+// begin asks the store for the session, or says which line is not right yet.
+func (f *form) begin(at time.Time) {
+	straps, err := strconv.Atoi(strings.TrimSpace(f.text[fieldStraps]))
+	if err != nil || straps < 1 || straps > 10_000 {
+		f.field = fieldStraps
+		f.env.say(fmt.Sprintf("%q is no number of straps: 1 to 10,000", f.text[fieldStraps]), at)
+		return
+	}
+	settings := patterns.DefaultSettings()
+	book, err := patterns.NewBook(settings)
+	if err != nil {
+		f.env.fail(err, at)
+		return
+	}
+	name := strings.TrimSpace(f.text[fieldName])
+	if name == "" {
+		name = "session of " + at.Format("2 January 2006")
+	}
+	band, _ := strconv.Atoi(f.choices(fieldBand)[f.choice[fieldBand]])
+	f.sent = true
+	f.env.submit(store.AddSession{Session: triage.Session{
+		Name: name, Source: strings.TrimSpace(f.text[fieldSource]),
+		Denomination: f.denomination(), NewNotes: f.choice[fieldCondition] == 1,
+		Straps: straps, StrapNotes: band, Opened: at, Touched: at,
+		Watch: book.DefaultWatch(), Settings: settings,
+	}})
+}
+
+func (f *form) view(w, h int, at time.Time) []string {
+	labels := [fields]string{"name", "where from", "denomination", "notes", "straps", "notes in a strap"}
+	helps := [fields]string{
+		"your own words; empty: the date", "bank, branch, teller: your own words", "",
+		"used: they were in circulation; new: from the printer",
+		"a strap is one band; ten straps are a bundle of a thousand notes",
+		"as the band says; 100 unless it is marked otherwise",
+	}
+	lines := []string{look.strong.Render("A new session: one pile from one place on one day"), ""}
+	for i := range fields {
+		mark, value := "  ", look.plain.Render(f.text[i])
+		if words := f.choices(i); words != nil {
+			value = f.choiceLine(i, words)
+		} else if i == f.field {
+			value += look.cursor.Render(" ")
+		}
+		if i == f.field {
+			mark = look.hit.Render(signChoice + " ")
+		}
+		lines = append(lines, cut(mark+look.quiet.Render(pad(labels[i], 18))+value, w))
+		if h >= 2*fields+6 {
+			hint := ""
+			if i == f.field {
+				hint = strings.Repeat(" ", 20) + look.quiet.Render(helps[i])
+			}
+			lines = append(lines, cut(hint, w))
+		}
+	}
+	if n, err := strconv.Atoi(strings.TrimSpace(f.text[fieldStraps])); err == nil && n > 0 && n <= 10_000 {
+		band, _ := strconv.Atoi(f.choices(fieldBand)[f.choice[fieldBand]])
+		lines = append(lines, "", look.quiet.Render(fmt.Sprintf("together %s notes, %s", number(n*band), dollars(n*band*int(f.denomination())))))
+	}
+	return lines
+}
+
+func (f *form) choiceLine(i int, words []string) string {
+	var parts []string
+	for j, word := range words {
+		if j == f.choice[i] {
+			parts = append(parts, look.strong.Render("["+word+"]"))
+		} else {
+			parts = append(parts, " "+look.quiet.Render(word)+" ")
+		}
+	}
+	return strings.Join(parts, " ")
+}
+
+func (f *form) title() (string, string) { return "a new session", "" }
+func (f *form) short() []key.Binding    { return formMap.short() }
+func (f *form) groups() []keyGroup      { return formMap.groups() }
+func (f *form) ready() time.Time        { return time.Time{} }
+func (f *form) typing() bool            { return true }
+
+// newDeskWith is the desk with a form that is not finished.
+func newDeskWith(e *env, f *form, at time.Time) *desk {
+	d := newDesk(e, at)
+	d.form = f
+	return d
+}

@@ -1,0 +1,199 @@
+package ui
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"app/unband/patterns"
+	"app/unband/triage"
+)
+
+// handView draws what is known about the note in hand, for the strap and the second look alike.
+type handView struct {
+	hand  *triage.InHand
+	book  *patterns.Book
+	watch patterns.Watch
+	denom triage.Denomination
+	names map[uint64]string
+}
+
+// pauseLine shows how far the pause is, and what a decision key would do after it.
+func (v handView) pauseLine(done float64, saving bool, w int) string {
+	const cellsWide = 20
+	full := int(done * cellsWide)
+	bar := look.bar.Render(strings.Repeat("█", full)) + look.quiet.Render(strings.Repeat("░", cellsWide-full))
+	return cut(bar+"  "+v.pauseWords(done >= 1, saving), w)
+}
+
+func (v handView) pauseWords(over, saving bool) string {
+	h := v.hand
+	switch {
+	case saving:
+		return "writing to disk"
+	case h.Mode() == triage.Rereading:
+		return "read the blanks from the note"
+	case h.Mode() == triage.AskingStar:
+		return "two facts about the star"
+	case len(h.Entry.Digits) > patterns.Places:
+		return "too many digits"
+	case !over:
+		return "look at the note"
+	case h.Confirming() == triage.Spend:
+		return name(strapMap.Spend) + " again spends it after all"
+	case h.Confirming() == triage.Keep:
+		return name(strapMap.Keep) + " again keeps it as typed"
+	case h.Settled():
+		return "settled: " + name(strapMap.Spend) + " spends it"
+	case h.Entry.Empty():
+		return "type the serial"
+	case !h.Entry.Complete():
+		return count(patterns.Places-len(h.Entry.Digits), "digit", "digits") + " to go"
+	case h.Near() && !h.Hit():
+		return name(strapMap.Keep) + " keep   " + name(strapMap.Spend) + " asks to read again"
+	}
+	return name(strapMap.Keep) + " keep   " + name(strapMap.Spend) + " spend"
+}
+
+// says lists what there is to say about the note: doubts first, then findings with the rarest
+// leading, near misses, notes met before; or, while digits are missing, what is still possible.
+func (v handView) says(w int, at time.Time) []string {
+	h := v.hand
+	if h.Mode() == triage.AskingStar {
+		return v.asks()
+	}
+	if !h.Entry.Complete() {
+		return v.possible(w)
+	}
+	var lines []string
+	for _, d := range h.Doubts() {
+		lines = append(lines, hang(look.near.Render(signDoubt), doubt(d, h, v.denom), w)...)
+	}
+	lines = append(lines, v.findings(w)...)
+	lines = append(lines, v.nearMisses(w)...)
+	for i, n := range h.Met() {
+		if i == 2 {
+			break
+		}
+		name := func(id uint64) string { return printable(v.names[id]) }
+		lines = append(lines, hang(look.strong.Render(signMet), met(n, name, at), w)...)
+	}
+	if len(lines) == 0 {
+		lines = append(lines, look.quiet.Render("  nothing remarkable"))
+	}
+	return lines
+}
+
+func (v handView) findings(w int) []string {
+	var lines []string
+	if v.hand.Entry.Star {
+		lines = append(lines, look.hit.Render(signHit+" star note")+"  "+look.quiet.Render("replaces a spoiled note or sheet"))
+	}
+	for _, f := range v.hand.Judged().Findings {
+		rule, _ := v.book.Rule(f.Rule)
+		odds := oneIn(v.book.Count(f.Rule, v.denom.Top()), v.denom.Top())
+		style, sign := look.plain, " "
+		if v.watch.Hit.Has(f.Rule) {
+			style, sign = look.hit, signHit
+		}
+		line := style.Render(sign+" "+pad(rule.Name, 24)) + " " + pad(odds, 18)
+		detail := places(f.Places)
+		if f.Detail != "" {
+			detail = f.Detail
+		}
+		if f.Places != 0xff || f.Detail != "" {
+			line += " " + look.quiet.Render(detail)
+		}
+		lines = append(lines, cut(line, w))
+	}
+	return lines
+}
+
+func (v handView) nearMisses(w int) []string {
+	var lines []string
+	for _, n := range v.hand.Judged().Near {
+		if !v.watch.Near.Has(n.Rule) {
+			continue
+		}
+		rule, _ := v.book.Rule(n.Rule)
+		text := changes(n.Changes)
+		if v.hand.Mode() == triage.Rereading {
+			text = "the note itself must say: type the blanked digits" // the answer is not given away
+		}
+		lines = append(lines, hang(look.near.Render(signNear), look.near.Render("near "+rule.Name)+": "+text, w)...)
+	}
+	return lines
+}
+
+// possible says what the digits typed so far can still become.
+func (v handView) possible(w int) []string {
+	h := v.hand
+	switch {
+	case h.Entry.Empty():
+		return nil
+	case h.Settled():
+		return []string{look.quiet.Render("  no watched pattern is possible any more, nor near")}
+	case len(h.Entry.Digits) > patterns.Places:
+		return nil
+	}
+	match, near := h.Possible()
+	var names, nears []string
+	for _, r := range v.book.Rules() {
+		switch {
+		case match.Has(r.ID):
+			names = append(names, r.Name)
+		case near.Has(r.ID):
+			nears = append(nears, r.Name)
+		}
+	}
+	var lines []string
+	if len(names) > 0 {
+		lines = append(lines, hang(" ", look.quiet.Render("still possible: ")+strings.Join(names, ", "), w)...)
+	}
+	if len(nears) > 0 {
+		lines = append(lines, hang(" ", look.quiet.Render("only near: ")+strings.Join(nears, ", "), w)...)
+	}
+	return lines
+}
+
+// asks draws the two questions about a star keeper.
+func (v handView) asks() []string {
+	field, answer := v.hand.Asking()
+	labels := []string{"prefix", "series"}
+	hints := []string{"the letters in front of the digits", "the year on the face, and the letter behind it if there is one"}
+	values := []string{v.hand.Entry.Prefix, v.hand.Series}
+	var lines []string
+	for i := range labels {
+		mark, value := "  ", values[i]
+		if i == field {
+			mark, value = look.hit.Render(signChoice+" "), answer+look.cursor.Render(" ")
+		}
+		lines = append(lines, mark+look.quiet.Render(pad(labels[i], 8))+value)
+		if i == field {
+			lines = append(lines, "          "+look.quiet.Render(hints[i]))
+		}
+	}
+	return lines
+}
+
+// hang writes a sign and a text beside it, further lines below the text.
+func hang(sign, text string, w int) []string {
+	lines := wrap(text, w-2)
+	for i := range lines {
+		if i == 0 {
+			lines[i] = sign + " " + lines[i]
+		} else {
+			lines[i] = "  " + lines[i]
+		}
+	}
+	return lines
+}
+
+// headline says which note is in hand.
+func headline(place, band int, words string) string {
+	line := look.strong.Render(fmt.Sprintf("note %d", place)) + look.quiet.Render(fmt.Sprintf(" of %d", band))
+	if words != "" {
+		line += "  " + words
+	}
+	return line
+}

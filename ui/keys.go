@@ -1,0 +1,154 @@
+package ui
+
+import "github.com/charmbracelet/bubbles/key"
+
+// name is what a key is called on the screen.
+func name(b key.Binding) string { return b.Help().Key }
+
+func bind(help, words string, keys ...string) key.Binding {
+	return key.NewBinding(key.WithKeys(keys...), key.WithHelp(help, words))
+}
+
+// A keyGroup is a heading of the help page with the keys under it.
+type keyGroup struct {
+	title string
+	keys  []key.Binding
+}
+
+// appKeys work on every screen.
+type appKeys struct{ Leave, Help, HelpText, Suspend key.Binding }
+
+var everywhere = appKeys{
+	Leave:    bind("Ctrl+C", "leave; the strap waits where it is", "ctrl+c"),
+	Help:     bind("?", "every key of this screen", "?", "f1"),
+	HelpText: bind("F1", "every key of this screen", "f1"),
+	Suspend:  bind("Ctrl+Z", "back to the shell for a while; fg returns", "ctrl+z"),
+}
+
+// strapKeys are the keys of the strap screen. No letter decides: letters belong to the serial.
+type strapKeys struct {
+	Digits, Letters, Star       key.Binding
+	Keep, Spend                 key.Binding
+	Back, Earlier, Later        key.Binding
+	RowUp, RowDown              key.Binding
+	Enter, Erase, Clear, ToDesk key.Binding
+}
+
+var strapMap = strapKeys{
+	Digits:  bind("0-9", "the serial's digits", "0", "1", "2", "3", "4", "5", "6", "7", "8", "9"),
+	Letters: bind("A-Z", "before the digits the prefix, after the eighth the suffix"),
+	Star:    bind("*", "star: behind the digits, in front on old classes", "*"),
+	Keep:    bind("+", "keep", "+", "="),
+	Spend:   bind("-", "spend; with nothing typed: spent unread, a glance", "-"),
+	Back:    bind(".", "back to the note before, to change it", "."),
+	Earlier: bind("←", "while gone back: one note earlier", "left"),
+	Later:   bind("→", "while gone back: one note later", "right"),
+	RowUp:   bind("↑", "while gone back: ten notes earlier", "up"),
+	RowDown: bind("↓", "while gone back: ten notes later", "down"),
+	Enter:   bind("Enter", "answers a question; with nothing typed: is the strap over?", "enter", "ctrl+j"),
+	Erase:   bind("Backspace", "take back a key", "backspace", "ctrl+h"),
+	Clear:   bind("Ctrl+U", "clear the entry", "ctrl+u"),
+	ToDesk:  bind("Ctrl+D", "to the desk; the strap waits where it is", "ctrl+d"),
+}
+
+func (k strapKeys) short() []key.Binding {
+	return []key.Binding{k.Keep, short(k.Spend, "spend"), short(k.Back, "back"), short(k.Enter, "answer"), short(k.Clear, "clear")}
+}
+
+func (k strapKeys) groups() []keyGroup {
+	return []keyGroup{
+		{"The serial", []key.Binding{k.Digits, k.Letters, k.Star, k.Erase, k.Clear}},
+		{"The decision, after the pause", []key.Binding{k.Keep, k.Spend, k.Enter}},
+		{"Other notes", []key.Binding{k.Back, k.Earlier, k.Later, k.RowUp, k.RowDown, k.ToDesk}},
+	}
+}
+
+// short gives a binding with fewer words, for the line at the foot of a screen.
+func short(b key.Binding, words string) key.Binding {
+	b.SetHelp(b.Help().Key, words)
+	return b
+}
+
+// deskKeys are the keys of the desk.
+type deskKeys struct{ Up, Down, Open, Resume, New, Look key.Binding }
+
+var deskMap = deskKeys{
+	Up:     bind("↑", "session above", "up", "k"),
+	Down:   bind("↓", "session below", "down", "j"),
+	Open:   bind("Enter", "open the session", "enter", "ctrl+j"),
+	Resume: bind("R", "resume the last open strap", "r", "R"),
+	New:    bind("N", "new session", "n", "N"),
+	Look:   bind("L", "second look at the session's near misses", "l", "L"),
+}
+
+func (k deskKeys) short() []key.Binding {
+	return []key.Binding{short(k.Resume, "resume"), short(k.Open, "open"), k.New, short(k.Look, "second look")}
+}
+
+func (k deskKeys) groups() []keyGroup {
+	return []keyGroup{{"The desk", []key.Binding{k.Resume, k.Up, k.Down, k.Open, k.New, k.Look}}}
+}
+
+// formKeys are the keys of a form.
+type formKeys struct{ Next, Before, Less, More, Done, Erase, Clear, Leave key.Binding }
+
+var formMap = formKeys{
+	Next:   bind("↓", "next line", "down", "tab"),
+	Before: bind("↑", "line before", "up", "shift+tab"),
+	Less:   bind("←", "choice before", "left"),
+	More:   bind("→", "next choice", "right"),
+	Done:   bind("Enter", "next line; on the last line: begin", "enter", "ctrl+j"),
+	Erase:  bind("Backspace", "take back a character", "backspace", "ctrl+h"),
+	Clear:  bind("Ctrl+U", "clear the line", "ctrl+u"),
+	Leave:  bind("Esc", "to the desk; what is typed stays", "esc"),
+}
+
+func (k formKeys) short() []key.Binding {
+	return []key.Binding{k.Next, k.Before, short(k.More, "choose"), k.Done, short(k.Leave, "desk")}
+}
+
+func (k formKeys) groups() []keyGroup {
+	return []keyGroup{{"The form", []key.Binding{k.Next, k.Before, k.Less, k.More, k.Done, k.Erase, k.Clear, k.Leave}}}
+}
+
+// pileKeys are the keys of the page of one session.
+type pileKeys struct{ Next, Look, More, Close, Desk key.Binding }
+
+var pileMap = pileKeys{
+	Next:  bind("Enter", "go on: the next strap, the second look, the end", "enter", "ctrl+j"),
+	Look:  bind("L", "second look at the near misses", "l", "L"),
+	More:  bind("M", "one more strap than was said", "m", "M"),
+	Close: bind("C", "close the session", "c", "C"),
+	Desk:  bind("D", "to the desk", "d", "D", "ctrl+d", "esc"),
+}
+
+func (k pileKeys) short() []key.Binding {
+	return []key.Binding{short(k.Next, "go on"), short(k.Look, "second look"), k.More, k.Close, k.Desk}
+}
+
+func (k pileKeys) groups() []keyGroup {
+	return []keyGroup{{"The session", []key.Binding{k.Next, k.Look, k.More, k.Close, k.Desk}}}
+}
+
+// lookKeys are the keys of the second look.
+type lookKeys struct{ Spend, Keep, Again, Before, After, Enter, Erase, Clear, Leave key.Binding }
+
+var lookMap = lookKeys{
+	Spend:  bind("-", "still spend", "-"),
+	Keep:   bind("+", "keep after all", "+", "="),
+	Again:  bind("/", "read the doubtful digits again", "/"),
+	Before: bind("←", "near miss before", "left", "."),
+	After:  bind("→", "next near miss, this one waits", "right"),
+	Enter:  bind("Enter", "answers the re-read", "enter", "ctrl+j"),
+	Erase:  bind("Backspace", "take back a key", "backspace", "ctrl+h"),
+	Clear:  bind("Ctrl+U", "clear, then leave the re-read", "ctrl+u"),
+	Leave:  bind("Ctrl+D", "leave; the rest waits", "ctrl+d"),
+}
+
+func (k lookKeys) short() []key.Binding {
+	return []key.Binding{k.Spend, k.Keep, short(k.Again, "read again"), short(k.After, "next"), short(k.Leave, "leave")}
+}
+
+func (k lookKeys) groups() []keyGroup {
+	return []keyGroup{{"The second look", []key.Binding{k.Spend, k.Keep, k.Again, k.Enter, k.Erase, k.Clear, k.Before, k.After, k.Leave}}}
+}

@@ -1,0 +1,104 @@
+package ui
+
+import (
+	"strings"
+
+	"github.com/charmbracelet/lipgloss"
+	"github.com/charmbracelet/x/ansi"
+)
+
+// Every colour of the program stands here. None is needed to understand a screen: whatever a colour
+// says is also said by a sign or a word. Each has a contrast of at least 4.5:1 on white and on black
+// (WCAG 2.1 contrast formula), because the program does not know the background; on terminals of 16
+// colours, whose colours are the owner's, only bold and reverse are used.
+var (
+	green = lipgloss.CompleteColor{TrueColor: "#00875f", ANSI256: "29"}
+	red   = lipgloss.CompleteColor{TrueColor: "#af5f5f", ANSI256: "131"}
+	grey  = lipgloss.CompleteColor{TrueColor: "#767676", ANSI256: "243"}
+)
+
+// look holds the styles. plain is the terminal's own text.
+var look = struct {
+	plain, strong, quiet, hit, near, bar, cursor lipgloss.Style
+}{
+	plain:  lipgloss.NewStyle(),
+	strong: lipgloss.NewStyle().Bold(true),
+	quiet:  lipgloss.NewStyle().Foreground(grey),
+	hit:    lipgloss.NewStyle().Foreground(green).Bold(true),
+	near:   lipgloss.NewStyle().Foreground(red).Bold(true),
+	bar:    lipgloss.NewStyle().Foreground(green),
+	cursor: lipgloss.NewStyle().Reverse(true),
+}
+
+// The signs that tell states apart without colour. Each is one cell wide.
+const (
+	signHit     = "◆"
+	signNear    = "≈"
+	signDoubt   = "!"
+	signMet     = "↺"
+	signChoice  = "›"
+	cellSpent   = "·"
+	cellGlance  = "○"
+	cellKept    = "◆"
+	cellNear    = "≈"
+	cellInHand  = "▪"
+	cellLooking = "▣"
+)
+
+// cut shortens a line to w cells, with an ellipsis where something is missing.
+func cut(s string, w int) string {
+	if w <= 0 {
+		return ""
+	}
+	return ansi.Truncate(s, w, "…")
+}
+
+// pad makes a line exactly w cells wide.
+func pad(s string, w int) string {
+	s = cut(s, w)
+	return s + strings.Repeat(" ", max(w-ansi.StringWidth(s), 0))
+}
+
+// wrap breaks text into lines of at most w cells.
+func wrap(s string, w int) []string {
+	if w <= 0 {
+		return nil
+	}
+	return strings.Split(ansi.Wrap(s, w, ""), "\n")
+}
+
+// spread puts left and right at the two ends of a line.
+func spread(left, right string, w int) string {
+	gap := w - ansi.StringWidth(left) - ansi.StringWidth(right)
+	if gap < 2 {
+		return pad(left, w)
+	}
+	return left + strings.Repeat(" ", gap) + right
+}
+
+// beside puts two columns of lines next to each other, the left one w cells wide.
+func beside(left, right []string, w int) []string {
+	var lines []string
+	for i := range max(len(left), len(right)) {
+		l, r := "", ""
+		if i < len(left) {
+			l = left[i]
+		}
+		if i < len(right) {
+			r = right[i]
+		}
+		lines = append(lines, pad(l, w)+r)
+	}
+	return lines
+}
+
+// fit gives exactly h lines of at most w cells.
+func fit(lines []string, w, h int) []string {
+	out := make([]string, h)
+	for i := range out {
+		if i < len(lines) {
+			out[i] = cut(lines[i], w)
+		}
+	}
+	return out
+}

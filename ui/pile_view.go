@@ -1,0 +1,88 @@
+package ui
+
+import (
+	"fmt"
+	"time"
+
+	"app/unband/triage"
+)
+
+func (p *pile) view(w, h int, at time.Time) []string {
+	s := p.session
+	from := printable(s.Source)
+	if from == "" {
+		from = "source not said"
+	}
+	kind := "used notes"
+	if s.NewNotes {
+		kind = "new notes"
+	}
+	lines := []string{look.quiet.Render(cut(fmt.Sprintf("from %s · %s · %s of %d", from, kind, count(s.Straps, "strap", "straps"), s.StrapNotes), w)), ""}
+	foot := append([]string{"", p.totalLine("together", s.Totals), ""}, p.advice(w)...)
+	room := max(h-len(lines)-len(foot)-1, 1)
+	lines = append(lines, look.quiet.Render(fmt.Sprintf("  %-10s%7s%7s%8s%7s%7s  %s", "", "notes", "kept", "spent", "near", "wait", "band")))
+	for _, t := range p.straps[max(0, len(p.straps)-room):] {
+		lines = append(lines, p.totalLine(fmt.Sprintf("strap %d", t.Number), t.Totals)+p.bandWord(t))
+	}
+	return append(lines, foot...)
+}
+
+func (p *pile) totalLine(label string, t triage.Totals) string {
+	return fmt.Sprintf("  %-10s%7s%7s%8s%7s%7s", label, number(t.Notes), number(t.Kept), number(t.Spent), number(t.Near), number(t.Waiting))
+}
+
+func (p *pile) bandWord(t triage.Strap) string {
+	switch off := t.Off(); {
+	case !t.Done:
+		return "  " + look.near.Render("being sorted")
+	case off < 0:
+		return "  " + look.near.Render(fmt.Sprintf("%d short of %d", -off, t.Band))
+	case off > 0:
+		return "  " + look.near.Render(fmt.Sprintf("%d over %d", off, t.Band))
+	}
+	return "  " + look.quiet.Render("right")
+}
+
+// advice says in dollars what lies where, and what comes next.
+func (p *pile) advice(w int) []string {
+	s := p.session
+	face := int(s.Denomination)
+	lines := wrap(fmt.Sprintf("  kept %s, spent %s; %s glanced at, %s, %s made, %s changed a digit",
+		dollars(s.Totals.Kept*face), dollars(s.Totals.Spent*face), count(s.Totals.Glances, "note", "notes"),
+		count(s.Totals.Stars, "star", "stars"), count(s.Totals.Reread, "re-read", "re-reads"), number(s.Totals.Changed)), w)
+	if wrong := p.wrongBands(); wrong != "" {
+		lines = append(lines, "  "+look.near.Render(wrong))
+	}
+	key := look.hit.Render(signChoice + " " + name(pileMap.Next))
+	switch p.next() {
+	case nextStrap:
+		lines = append(lines, "", key+fmt.Sprintf(" cuts the band of strap %d of %d", len(p.straps)+1, s.Straps))
+	case lookAgain:
+		lines = append(lines, "", key+" takes the second look: "+count(s.Totals.Waiting, "near miss waits", "near misses wait"))
+	case closeIt:
+		lines = append(lines, "", key+" closes the session: everything is sorted and looked at")
+	case allDone:
+		lines = append(lines, "", key+" goes back to the desk")
+	}
+	return lines
+}
+
+// wrongBands sums up the straps whose band was not right.
+func (p *pile) wrongBands() string {
+	straps, notes := 0, 0
+	for _, t := range p.straps {
+		if t.Done && t.Off() != 0 {
+			straps++
+			notes += t.Off()
+		}
+	}
+	switch {
+	case straps == 0:
+		return ""
+	case notes < 0:
+		return fmt.Sprintf("%s not as the band said: %s missing in all", count(straps, "strap was", "straps were"), count(-notes, "note", "notes"))
+	case notes > 0:
+		return fmt.Sprintf("%s not as the band said: %s too many in all", count(straps, "strap was", "straps were"), count(notes, "note", "notes"))
+	}
+	return fmt.Sprintf("%s not as the band said, but together the count is right", count(straps, "strap was", "straps were"))
+}

@@ -1,0 +1,158 @@
+package ui
+
+import (
+	"fmt"
+	"time"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"app/unband/patterns"
+	"app/unband/store"
+	"app/unband/triage"
+)
+
+// second is the second look: the near misses that were spent, one after another.
+type second struct {
+	env   *env
+	look  *triage.SecondLook
+	book  *patterns.Book
+	names map[uint64]string
+	back  screen // where to go when it is left before the end
+
+	above map[triage.Place]int // spent notes on top of each, in its strap's spend pile
+}
+
+// openLook begins or takes up the second look of a session; with nothing to look at it stays.
+func openLook(e *env, s triage.Session, from screen, at time.Time) (screen, tea.Cmd) {
+	waiting, err := e.store.Waiting(s.ID)
+	if err != nil {
+		e.fail(err, at)
+		return from, nil
+	}
+	switch {
+	case len(waiting) == 0:
+		e.say("no near miss waits in this session", at)
+		return from, nil
+	case !s.Open():
+		e.say("the session is closed: its near misses stay as they are", at)
+		return from, nil
+	}
+	rules, err := rulesOf(e, s)
+	if err != nil {
+		e.fail(err, at)
+		return from, nil
+	}
+	v := &second{env: e, book: rules.Book, names: sessionNames(e), back: from, above: map[triage.Place]int{}}
+	v.look = triage.NewSecondLook(s, waiting, rules, at)
+	v.count(waiting, at)
+	return v, nil
+}
+
+// count finds out where each note lies in the spend pile of its strap.
+func (v *second) count(waiting []triage.Note, at time.Time) {
+	straps := map[int][]triage.Note{}
+	for _, n := range waiting {
+		notes, ok := straps[n.Strap]
+		if !ok {
+			var err error
+			if notes, err = v.env.store.Notes(n.Session, n.Strap); err != nil {
+				v.env.fail(err, at)
+			}
+			straps[n.Strap] = notes
+		}
+		v.above[n.Place()] = triage.Above(notes, n.Position)
+	}
+}
+
+func (v *second) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
+	switch m := msg.(type) {
+	case keyMsg:
+		return v.key(m, at)
+	case stored:
+		if _, ours := m.write.(store.Decide); !ours {
+			return v, nil
+		}
+		if m.result.Err != nil && !m.result.Written {
+			v.look.Failed(at)
+			return v, nil
+		}
+		for _, e := range v.look.Stored(m.result.Session, at) {
+			v.effect(e, at)
+		}
+		if v.look.Left() == 0 {
+			return v.end(at), nil
+		}
+	}
+	return v, nil
+}
+
+// end goes to the session's page and says how the second look came out.
+func (v *second) end(at time.Time) screen {
+	notes, kept := v.look.Answered()
+	v.env.say(fmt.Sprintf("the second look is done: %s, %d of them kept after all", count(notes, "note", "notes"), kept), at)
+	return pileOf(v.env, v.look.Session(), at)
+}
+
+func (v *second) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
+	if key.Matches(k, lookMap.Leave) {
+		if _, desk := v.back.(*desk); desk {
+			return newDesk(v.env, at), nil
+		}
+		return pileOf(v.env, v.look.Session(), at), nil
+	}
+	press, ok := v.meaning(k)
+	switch {
+	case k.Paste || !ok:
+		v.env.say(fmt.Sprintf("that means nothing here: %s shows every key", name(everywhere.Help)), at)
+	case k.burst && (press.Kind == triage.KeyKeep || press.Kind == triage.KeySpend):
+		v.env.say(fmt.Sprintf("%s came in one burst with other keys: it decides nothing", k), at)
+	default:
+		v.effect(v.look.Press(press, at), at)
+	}
+	return v, nil
+}
+
+func (v *second) meaning(k keyMsg) (triage.Key, bool) {
+	switch {
+	case key.Matches(k, lookMap.Keep):
+		return triage.Key{Kind: triage.KeyKeep}, true
+	case key.Matches(k, lookMap.Spend):
+		return triage.Key{Kind: triage.KeySpend}, true
+	case key.Matches(k, lookMap.Again):
+		return triage.Key{Kind: triage.KeyReread}, true
+	case key.Matches(k, lookMap.Before):
+		return triage.Key{Kind: triage.KeyMove, N: -1}, true
+	case key.Matches(k, lookMap.After):
+		return triage.Key{Kind: triage.KeyMove, N: 1}, true
+	case key.Matches(k, lookMap.Enter):
+		return triage.Key{Kind: triage.KeyEnter}, true
+	case key.Matches(k, lookMap.Erase):
+		return triage.Key{Kind: triage.KeyErase}, true
+	case key.Matches(k, lookMap.Clear):
+		return triage.Key{Kind: triage.KeyClear}, true
+	case k.Type == tea.KeyRunes && len(k.Runes) == 1 && !k.Alt:
+		return triage.Key{Kind: triage.KeyRune, Rune: k.Runes[0]}, true
+	}
+	return triage.Key{}, false
+}
+
+func (v *second) effect(e triage.Effect, at time.Time) {
+	v.env.say(notice(e.Notice, lookWords), at)
+	if e.Decide != nil {
+		v.env.submit(store.Decide{Note: *e.Decide})
+	}
+}
+
+// lookWords are the keys that the notices of a note in hand name, as they are called here.
+var lookWords = strapKeys{Keep: lookMap.Keep, Spend: lookMap.Spend, Enter: lookMap.Enter, Erase: lookMap.Erase, Clear: lookMap.Clear}
+
+func (v *second) title() (string, string) {
+	notes, _ := v.look.Answered()
+	return "second look · " + printable(v.look.Session().Name), fmt.Sprintf("%d of %d", notes+v.look.Index()+1, notes+v.look.Left())
+}
+
+func (v *second) short() []key.Binding { return lookMap.short() }
+func (v *second) groups() []keyGroup   { return lookMap.groups() }
+func (v *second) ready() time.Time     { return v.look.Hand().Ready() }
+func (v *second) typing() bool         { return false }

@@ -1,0 +1,40 @@
+package ui
+
+import (
+	"fmt"
+	"time"
+
+	"app/unband/triage"
+)
+
+func (v *second) view(w, h int, at time.Time) []string {
+	n, ok := v.look.Note()
+	if !ok {
+		return nil
+	}
+	s, hand := v.look.Session(), v.look.Hand()
+	lines := []string{look.strong.Render(fmt.Sprintf("strap %d, note %d", n.Strap, n.Position)) + "  " + look.quiet.Render("spent "+ago(n.Decided, at)), ""}
+	if h >= 14 {
+		lines = append(lines, largeSerial(hand, s.Watch)...)
+	} else {
+		lines = append(lines, smallSerial(hand, s.Watch)...)
+	}
+	view := handView{hand: hand, book: v.book, watch: s.Watch, denom: s.Denomination, names: v.names}
+	lines = append(lines, view.pauseLine(hand.Pause(at), v.look.Pending(), w), "")
+	lines = append(lines, wrap("  "+lies(v.above[n.Place()], n), w)...)
+	if n.Before != "" {
+		lines = append(lines, "  typed "+n.Before+" first; the re-read changed it")
+	}
+	return append(append(lines, ""), view.says(w, at)...)
+}
+
+// lies says where a spent note is to be found.
+func lies(above int, n triage.Note) string {
+	where := fmt.Sprintf("it lies in the spend pile of strap %d, ", n.Strap)
+	switch above {
+	case 0:
+		return where + "on top"
+	default:
+		return where + fmt.Sprintf("under %s if they were laid one upon another", count(above, "note", "notes"))
+	}
+}

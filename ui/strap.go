@@ -1,0 +1,248 @@
+package ui
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"app/unband/patterns"
+	"app/unband/store"
+	"app/unband/triage"
+)
+
+// strap is the screen of the strap on the table.
+type strap struct {
+	env    *env
+	sorter *triage.Sorter
+	book   *patterns.Book
+	names  map[uint64]string // of the sessions, for notes met before
+
+	resumed string // what to say until the next note is decided
+	closing bool   // the strap is being closed on disk
+}
+
+// newStrap opens the next strap of a session on disk; the screen appears when it is there.
+func newStrap(e *env, s triage.Session, number int, at time.Time) (screen, tea.Cmd) {
+	p := newPile(e, s, nil)
+	p.opening = true
+	e.submit(store.OpenStrap{Strap: triage.Strap{Session: s.ID, Number: number, Band: s.StrapNotes, Opened: at}})
+	return p, nil
+}
+
+// openStrap takes up a strap at the note after the last decided one.
+func openStrap(e *env, s triage.Session, t triage.Strap, at time.Time) (screen, tea.Cmd) {
+	notes, err := e.store.Notes(s.ID, t.Number)
+	if err != nil {
+		e.fail(err, at)
+		return newDesk(e, at), nil
+	}
+	hand, held, err := e.store.Hand(s.ID, t.Number)
+	if err != nil {
+		e.fail(err, at)
+	}
+	rules, err := rulesOf(e, s)
+	if err != nil {
+		e.fail(err, at)
+		return newDesk(e, at), nil
+	}
+	v := &strap{env: e, book: rules.Book, names: sessionNames(e)}
+	v.sorter = triage.NewSorter(s, t, notes, hand, rules, at)
+	v.resumed = resumeWords(notes, held)
+	return v, nil
+}
+
+// rulesOf makes the rules a session is sorted under.
+func rulesOf(e *env, s triage.Session) (triage.Rules, error) {
+	book, err := patterns.NewBook(s.Settings)
+	if err != nil {
+		return triage.Rules{}, fmt.Errorf("the definitions of session %q: %w", s.Name, err)
+	}
+	met := func(d patterns.Digits) []triage.Note {
+		notes, err := e.store.Met(d, mostMet)
+		if err != nil {
+			return nil // a damaged old record must not stop the note in hand; unband check names it
+		}
+		return notes
+	}
+	return triage.Rules{Book: book, Watch: s.Watch, Pauses: e.pauses, Met: met}, nil
+}
+
+// mostMet is how many notes met before are looked up.
+const mostMet = 20
+
+func sessionNames(e *env) map[uint64]string {
+	names := map[uint64]string{}
+	sessions, _ := e.store.Sessions()
+	for _, s := range sessions {
+		names[s.ID] = s.Name
+	}
+	return names
+}
+
+// resumeWords says where the strap was left, so that the pile and the program agree on the note.
+func resumeWords(notes []triage.Note, held bool) string {
+	if len(notes) == 0 {
+		return ""
+	}
+	n := notes[len(notes)-1]
+	pile := "spend"
+	if n.Decision == triage.Keep {
+		pile = "keep"
+	}
+	what := n.Serial.String()
+	if n.Serial.Empty() {
+		what = "unread"
+	}
+	words := fmt.Sprintf("last decided: note %d, %s, %s. Put your finger on it: it lies on top of the %s pile.", n.Position, what, n.Decision, pile)
+	if held {
+		words += " The serial below was complete but undecided: it is still in hand."
+	}
+	return words
+}
+
+func (v *strap) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
+	switch m := msg.(type) {
+	case keyMsg:
+		return v.key(m, at)
+	case stored:
+		return v.stored(m, at)
+	}
+	return v, nil
+}
+
+func (v *strap) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
+	if v.closing {
+		return v, nil
+	}
+	if key.Matches(k, strapMap.ToDesk) {
+		return newDesk(v.env, at), nil
+	}
+	if k.Paste {
+		v.paste(string(k.Runes), at)
+		return v, nil
+	}
+	press, ok := v.meaning(k)
+	if !ok {
+		v.strange(k, at)
+		return v, nil
+	}
+	if k.burst && (press.Kind == triage.KeyKeep || press.Kind == triage.KeySpend || press.Kind == triage.KeyBack) {
+		v.env.say(fmt.Sprintf("%s came in one burst with other keys: it decides nothing", k), at)
+		return v, nil
+	}
+	v.press(press, at)
+	return v, nil
+}
+
+// meaning puts a key into the sorter's terms.
+func (v *strap) meaning(k keyMsg) (triage.Key, bool) {
+	back := v.sorter.Back()
+	switch {
+	case key.Matches(k, strapMap.Keep):
+		return triage.Key{Kind: triage.KeyKeep}, true
+	case key.Matches(k, strapMap.Spend):
+		return triage.Key{Kind: triage.KeySpend}, true
+	case key.Matches(k, strapMap.Back):
+		return triage.Key{Kind: triage.KeyBack}, true
+	case key.Matches(k, strapMap.Enter):
+		return triage.Key{Kind: triage.KeyEnter}, true
+	case key.Matches(k, strapMap.Erase):
+		return triage.Key{Kind: triage.KeyErase}, true
+	case key.Matches(k, strapMap.Clear):
+		return triage.Key{Kind: triage.KeyClear}, true
+	case back && key.Matches(k, strapMap.Earlier):
+		return triage.Key{Kind: triage.KeyMove, N: -1}, true
+	case back && key.Matches(k, strapMap.Later):
+		return triage.Key{Kind: triage.KeyMove, N: 1}, true
+	case back && key.Matches(k, strapMap.RowUp):
+		return triage.Key{Kind: triage.KeyMove, N: -10}, true
+	case back && key.Matches(k, strapMap.RowDown):
+		return triage.Key{Kind: triage.KeyMove, N: 10}, true
+	case k.Type == tea.KeyRunes && len(k.Runes) == 1 && !k.Alt:
+		return triage.Key{Kind: triage.KeyRune, Rune: k.Runes[0]}, true
+	}
+	return triage.Key{}, false
+}
+
+// strange says what a key without a meaning may have been. A keypad with NumLock off sends the keys
+// of the cursor block.
+func (v *strap) strange(k keyMsg, at time.Time) {
+	switch k.Type {
+	case tea.KeyUp, tea.KeyDown, tea.KeyLeft, tea.KeyRight, tea.KeyHome, tea.KeyEnd, tea.KeyPgUp, tea.KeyPgDown, tea.KeyInsert, tea.KeyDelete:
+		v.env.say("a cursor key came: if that was a digit, NumLock is off", at)
+	case tea.KeySpace:
+	default:
+		v.env.say(fmt.Sprintf("%s means nothing here: %s shows every key", printable(k.String()), name(everywhere.Help)), at)
+	}
+}
+
+// paste takes exactly eight digits and nothing else.
+func (v *strap) paste(text string, at time.Time) {
+	digits := strings.TrimSpace(text)
+	if _, err := patterns.ParseDigits(digits); err != nil || !v.sorter.Hand().Entry.Empty() {
+		v.env.say("only exactly eight digits can be pasted, into an empty entry: nothing was taken", at)
+		return
+	}
+	for _, r := range digits {
+		v.press(triage.Key{Kind: triage.KeyRune, Rune: r}, at)
+	}
+}
+
+func (v *strap) press(k triage.Key, at time.Time) {
+	v.effect(v.sorter.Press(k, at), at)
+}
+
+// effect does what the sorter asks for.
+func (v *strap) effect(e triage.Effect, at time.Time) {
+	v.env.say(notice(e.Notice, strapMap), at)
+	t := v.sorter.Strap()
+	switch {
+	case e.Decide != nil:
+		v.env.submit(store.Decide{Note: *e.Decide})
+	case e.EndStrap:
+		v.closing = true
+		v.env.submit(store.CloseStrap{Session: t.Session, Number: t.Number, At: at})
+	case e.Hand != nil:
+		v.env.submit(store.SetHand{Session: t.Session, Strap: t.Number, Serial: *e.Hand})
+	}
+}
+
+// stored takes the result of a write. Only now is a decision shown as made.
+func (v *strap) stored(m stored, at time.Time) (screen, tea.Cmd) {
+	bad := m.result.Err != nil && !m.result.Written
+	switch m.write.(type) {
+	case store.Decide:
+		if bad {
+			v.sorter.Failed(at)
+			return v, nil
+		}
+		v.resumed = ""
+		for _, e := range v.sorter.Stored(m.result.Session, m.result.Strap, at) {
+			v.effect(e, at)
+		}
+	case store.CloseStrap:
+		v.closing = false
+		if bad {
+			return v, nil
+		}
+		return pileOf(v.env, m.result.Session, at), nil
+	}
+	return v, nil
+}
+
+func (v *strap) title() (string, string) {
+	s, t := v.sorter.Session(), v.sorter.Strap()
+	kind := "used"
+	if s.NewNotes {
+		kind = "new"
+	}
+	return printable(s.Name), fmt.Sprintf("strap %d of %d · %s %s", t.Number, s.Straps, s.Denomination, kind)
+}
+
+func (v *strap) short() []key.Binding { return strapMap.short() }
+func (v *strap) groups() []keyGroup   { return strapMap.groups() }
+func (v *strap) ready() time.Time     { return v.sorter.Ready() }
+func (v *strap) typing() bool         { return false }

@@ -1,0 +1,182 @@
+package ui
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"app/unband/triage"
+)
+
+// mapWidth is how wide the column with the map and the totals is.
+const mapWidth = 26
+
+func (v *strap) view(w, h int, at time.Time) []string {
+	if w >= 78 && h >= 19 {
+		return v.roomy(w, h, at)
+	}
+	return v.compact(w, h, at)
+}
+
+// roomy has the note on the left and the strap on the right.
+func (v *strap) roomy(w, h int, at time.Time) []string {
+	left := w - mapWidth - 2
+	lines := []string{v.headline(), ""}
+	lines = append(lines, largeSerial(v.sorter.Hand(), v.sorter.Session().Watch)...)
+	lines = append(lines, v.hand().pauseLine(v.sorter.PauseAt(at), v.sorter.Pending() || v.closing, left), "")
+	lines = append(lines, v.body(left, at)...)
+	right := append(v.strapMap(10), "")
+	right = append(right, v.totals()...)
+	return beside(fit(lines, left, h), right, left+2)
+}
+
+// compact has everything in one column and no map.
+func (v *strap) compact(w, h int, at time.Time) []string {
+	lines := []string{spread(v.headline(), look.quiet.Render(v.progress()), w)}
+	lines = append(lines, smallSerial(v.sorter.Hand(), v.sorter.Session().Watch)...)
+	lines = append(lines, v.hand().pauseLine(v.sorter.PauseAt(at), v.sorter.Pending() || v.closing, w))
+	room := h - len(lines) - 2
+	lines = append(lines, fit(v.body(w, at), w, room)...)
+	t, s := v.sorter.Strap().Totals, v.sorter.Session().Totals
+	return append(lines,
+		fmt.Sprintf("strap    %s notes  %s kept  %s spent  %s near", number(t.Notes), number(t.Kept), number(t.Spent), number(t.Near)),
+		fmt.Sprintf("session  %s notes  %s kept  %s spent  %s", number(s.Notes), number(s.Kept), number(s.Spent), v.pace()))
+}
+
+func (v *strap) hand() handView {
+	s := v.sorter.Session()
+	return handView{hand: v.sorter.Hand(), book: v.book, watch: s.Watch, denom: s.Denomination, names: v.names}
+}
+
+// headline says which note is in hand, and of an earlier one how it was decided.
+func (v *strap) headline() string {
+	place, band := v.sorter.Place(), v.sorter.Strap().Band
+	words := ""
+	if v.sorter.Back() {
+		n := v.sorter.Notes()[place-1]
+		words = look.near.Render("gone back: " + n.Decision.String())
+		if n.Version > 1 {
+			words += look.quiet.Render(fmt.Sprintf(", changed %s", count(n.Version-1, "time", "times")))
+		}
+	}
+	return headline(place, band, words)
+}
+
+// body is the part below the serial: a question, where the strap was left, or the findings.
+func (v *strap) body(w int, at time.Time) []string {
+	if v.sorter.Ending() {
+		return v.endQuestion(w)
+	}
+	var lines []string
+	if v.resumed != "" {
+		lines = append(hang(look.strong.Render(signMet), v.resumed, w), "")
+	}
+	if v.sorter.Back() {
+		lines = append(lines, hang(" ", look.quiet.Render("type it anew, or decide it anew; "+name(strapMap.Enter)+" returns to the note in hand"), w)...)
+	}
+	return append(lines, v.hand().says(w, at)...)
+}
+
+// endQuestion asks whether the band was right.
+func (v *strap) endQuestion(w int) []string {
+	t := v.sorter.Strap()
+	var text []string
+	switch off := t.Off(); {
+	case off == 0:
+		text = []string{fmt.Sprintf("%s, as the band says: is the strap over?", count(t.Totals.Notes, "note", "notes"))}
+	case off < 0:
+		text = []string{fmt.Sprintf("%s counted, the band says %d: %d short.", count(t.Totals.Notes, "note", "notes"), t.Band, -off),
+			"Are two stuck together? Count the piles once more, and keep the band with date and initials."}
+	default:
+		text = []string{fmt.Sprintf("%s counted, the band says %d: %d more.", count(t.Totals.Notes, "note", "notes"), t.Band, off),
+			"Was a note typed twice? Look through the map for one before you close."}
+	}
+	var lines []string
+	for _, s := range text {
+		lines = append(lines, wrap(look.strong.Render(s), w)...)
+	}
+	lines = append(lines, "")
+	return append(lines, wrap(look.hit.Render(name(strapMap.Enter))+" closes the strap as counted. "+
+		"A note more? Type its serial. Something to change? "+look.hit.Render(name(strapMap.Back))+" goes back.", w)...)
+}
+
+// strapMap draws the strap as rows of ten, at most rows of them, around the note in hand.
+func (v *strap) strapMap(rows int) []string {
+	notes, band, place := v.sorter.Notes(), v.sorter.Strap().Band, v.sorter.Place()
+	cellsTotal := max(band, len(notes), place)
+	all := (cellsTotal + 9) / 10
+	first := min(max((place-1)/10-rows/2, 0), max(all-rows, 0))
+	var lines []string
+	for row := first; row < min(all, first+rows); row++ {
+		line := look.quiet.Render(fmt.Sprintf("%4d ", row*10+1))
+		for i := row*10 + 1; i <= row*10+10; i++ {
+			line += " " + v.mapCell(i, notes, place, cellsTotal)
+		}
+		lines = append(lines, line)
+	}
+	for len(lines) < rows {
+		lines = append(lines, "")
+	}
+	return lines
+}
+
+func (v *strap) mapCell(i int, notes []triage.Note, place, total int) string {
+	switch {
+	case i == place && i <= len(notes):
+		return look.cursor.Render(cellLooking)
+	case i == place:
+		return look.hit.Render(cellInHand)
+	case i > len(notes):
+		if i > total {
+			return " "
+		}
+		return look.quiet.Render("-")
+	}
+	n := notes[i-1]
+	switch {
+	case n.Decision == triage.Keep:
+		return look.hit.Render(cellKept)
+	case n.Look != triage.NoLook:
+		return look.near.Render(cellNear)
+	case n.Decision == triage.Glance:
+		return look.quiet.Render(cellGlance)
+	}
+	return cellSpent
+}
+
+// totals sets strap and session side by side.
+func (v *strap) totals() []string {
+	t, s := v.sorter.Strap().Totals, v.sorter.Session().Totals
+	face := int(v.sorter.Session().Denomination)
+	row := func(label, a, b string) string { return fmt.Sprintf("  %-7s%7s%9s", label, a, b) }
+	lines := []string{
+		look.quiet.Render(row("", "strap", "session")),
+		row("notes", number(t.Notes), number(s.Notes)),
+		row("kept", number(t.Kept), number(s.Kept)),
+		row("", dollars(t.Kept*face), dollars(s.Kept*face)),
+		row("spent", number(t.Spent), number(s.Spent)),
+		row("", dollars(t.Spent*face), dollars(s.Spent*face)),
+		row("near", number(t.Near), number(s.Near)),
+	}
+	return append(lines, "", "  "+look.quiet.Render(v.pace()))
+}
+
+// pace is how long a note took lately.
+func (v *strap) pace() string {
+	takes := v.sorter.Pace()
+	if len(takes) == 0 {
+		return "pace: after the first note"
+	}
+	var sum time.Duration
+	for _, d := range takes {
+		sum += d
+	}
+	return fmt.Sprintf("%.1f s a note", (sum / time.Duration(len(takes))).Seconds())
+}
+
+func (v *strap) progress() string {
+	n, band := len(v.sorter.Notes()), v.sorter.Strap().Band
+	const wide = 10
+	full := min(n*wide/max(band, 1), wide)
+	return strings.Repeat("█", full) + strings.Repeat("░", wide-full)
+}
