@@ -64,8 +64,8 @@ type checker struct {
 	tx     *bolt.Tx
 	report Report
 
-	sessionTotals map[uint64]triage.Totals // as stored
-	strapsOf      map[place]triage.Strap   // as stored
+	sessionTotals map[uint64]triage.Totals      // as stored
+	strapsOf      map[triage.Place]triage.Strap // as stored
 }
 
 func (c *checker) problem(format string, args ...any) {
@@ -126,17 +126,17 @@ func (c *checker) sessions() {
 
 // straps reads the straps and compares each session's totals with the sum of its straps'.
 func (c *checker) straps() {
-	c.strapsOf = map[place]triage.Strap{}
+	c.strapsOf = map[triage.Place]triage.Strap{}
 	sums, last := map[uint64]triage.Totals{}, map[uint64]int{}
 	each(c, straps, func(s triage.Strap) {
-		p := place{session: s.Session, strap: s.Number}
+		p := triage.Place{Session: s.Session, Strap: s.Number}
 		c.report.Straps++
 		c.strapsOf[p] = s
 		if _, ok := c.sessionTotals[s.Session]; !ok {
-			c.problem("%v: there is no such session", p)
+			c.problem("%v: there is no such session", inWords(p))
 		}
 		if s.Number != last[s.Session]+1 {
-			c.problem("%v: strap %d is missing before it", p, last[s.Session]+1)
+			c.problem("%v: strap %d is missing before it", inWords(p), last[s.Session]+1)
 		}
 		last[s.Session] = s.Number
 		sums[s.Session] = sums[s.Session].Add(s.Totals)
@@ -149,28 +149,28 @@ func (c *checker) straps() {
 // notes reads the notes, compares each strap's totals with the sum of its notes, and looks every
 // note up in the indexes and among the earlier versions.
 func (c *checker) notes() {
-	sums, last := map[place]triage.Totals{}, map[place]int{}
+	sums, last := map[triage.Place]triage.Totals{}, map[triage.Place]int{}
 	each(c, notes, func(n triage.Note) {
 		c.report.Notes++
-		p := place{session: n.Session, strap: n.Strap}
+		p := triage.Place{Session: n.Session, Strap: n.Strap}
 		if _, ok := c.strapsOf[p]; !ok && last[p] == 0 {
-			c.problem("%v: there is no such strap, yet it has notes", p)
+			c.problem("%v: there is no such strap, yet it has notes", inWords(p))
 		}
 		if n.Position != last[p]+1 {
-			c.problem("%v: note %d is missing before it", placeOf(n), last[p]+1)
+			c.problem("%v: note %d is missing before it", inWords(n.Place()), last[p]+1)
 		}
 		last[p] = n.Position
 		sums[p] = sums[p].Add(n.Totals())
 		c.note(n)
 	})
 	for _, p := range sortedPlaces(c.strapsOf) {
-		c.compare(p.String(), c.strapsOf[p].Totals, "its notes", sums[p])
+		c.compare(inWords(p), c.strapsOf[p].Totals, "its notes", sums[p])
 	}
 }
 
 // note looks one note up everywhere else it must stand.
 func (c *checker) note(n triage.Note) {
-	p := placeOf(n)
+	p := n.Place()
 	if d, ok := n.Serial.Whole(); ok {
 		c.expect(byDigits, digitsKey(d, p), p, "the index of digits "+d.String())
 	}
@@ -178,39 +178,39 @@ func (c *checker) note(n triage.Note) {
 		c.expect(byWaiting, noteKey(p), p, "the list of notes that wait for the second look")
 	}
 	earlier, cursor := 0, versions.in(c.tx).Cursor()
-	for k, _ := cursor.Seek(noteKey(p)); bytes.HasPrefix(k, noteKey(p)); k, _ = cursor.Next() {
+	for k, _ := cursor.Seek(noteKey(p)); k != nil && bytes.HasPrefix(k, noteKey(p)); k, _ = cursor.Next() {
 		earlier++
 		if !bytes.Equal(k, versionKey(p, earlier)) {
-			c.problem("%v: version %d is missing among the earlier ones", p, earlier)
+			c.problem("%v: version %d is missing among the earlier ones", inWords(p), earlier)
 			return
 		}
 	}
 	if earlier != n.Version-1 {
-		c.problem("%v stands at version %d, but %d earlier ones are kept", p, n.Version, earlier)
+		c.problem("%v stands at version %d, but %d earlier ones are kept", inWords(p), n.Version, earlier)
 	}
 }
 
 // expect reports an index without the entry of a note.
-func (c *checker) expect(i index, key []byte, p place, name string) {
+func (c *checker) expect(i index, key []byte, p triage.Place, name string) {
 	if c.tx.Bucket([]byte(i)).Get(key) == nil {
-		c.problem("%v is missing in %s", p, name)
+		c.problem("%v is missing in %s", inWords(p), name)
 	}
 }
 
 func (c *checker) versions() {
 	each(c, versions, func(n triage.Note) {
 		c.report.Versions++
-		if notes.in(c.tx).Get(noteKey(placeOf(n))) == nil {
-			c.problem("%v: version %d is kept, but the note is not there", placeOf(n), n.Version)
+		if notes.in(c.tx).Get(noteKey(n.Place())) == nil {
+			c.problem("%v: version %d is kept, but the note is not there", inWords(n.Place()), n.Version)
 		}
 	})
 }
 
 func (c *checker) hands() {
 	each(c, hands, func(h hand) {
-		p := place{session: h.session, strap: h.strap}
+		p := triage.Place{Session: h.session, Strap: h.strap}
 		if s, ok := c.strapsOf[p]; !ok || s.Done {
-			c.problem("%v: a serial is in hand, but the strap is not being sorted", p)
+			c.problem("%v: a serial is in hand, but the strap is not being sorted", inWords(p))
 		}
 	})
 }
@@ -219,7 +219,7 @@ func (c *checker) hands() {
 func (c *checker) digits() {
 	c.index(byDigits, 4, func(key []byte, n triage.Note) bool {
 		d, ok := n.Serial.Whole()
-		return ok && bytes.Equal(key, digitsKey(d, placeOf(n)))
+		return ok && bytes.Equal(key, digitsKey(d, n.Place()))
 	})
 }
 
@@ -281,11 +281,11 @@ func sorted(m map[uint64]triage.Totals) []uint64 {
 	return ids
 }
 
-func sortedPlaces(m map[place]triage.Strap) []place {
-	var all []place
+func sortedPlaces(m map[triage.Place]triage.Strap) []triage.Place {
+	var all []triage.Place
 	for p := range m {
 		all = append(all, p)
 	}
-	slices.SortFunc(all, func(a, b place) int { return bytes.Compare(noteKey(a), noteKey(b)) })
+	slices.SortFunc(all, func(a, b triage.Place) int { return bytes.Compare(noteKey(a), noteKey(b)) })
 	return all
 }

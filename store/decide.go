@@ -14,7 +14,7 @@ func (w Decide) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 	if err != nil {
 		return r, mark, err
 	}
-	old, known, err := notes.get(tx, noteKey(placeOf(w.Note)))
+	old, known, err := notes.get(tx, noteKey(w.Note.Place()))
 	if err != nil {
 		return r, mark, err
 	}
@@ -67,7 +67,7 @@ func acceptable(n, old triage.Note, strap triage.Strap, known bool) error {
 	case !known && n.Position != strap.Totals.Notes+1:
 		return ErrHole
 	case n.Version != old.Version+1:
-		return &StaleError{Note: placeOf(n).String(), Stored: old.Version, Want: old.Version + 1, Given: n.Version}
+		return &StaleError{Note: inWords(n.Place()), Stored: old.Version, Want: old.Version + 1, Given: n.Version}
 	}
 	return nil
 }
@@ -89,10 +89,10 @@ func supersede(tx *bolt.Tx, old, n triage.Note, known bool) error {
 func enter(tx *bolt.Tx, n triage.Note, present bool) error {
 	var errs []error
 	if d, ok := n.Serial.Whole(); ok {
-		errs = append(errs, byDigits.set(tx, digitsKey(d, placeOf(n)), present))
+		errs = append(errs, byDigits.set(tx, digitsKey(d, n.Place()), present))
 	}
 	if n.Look == triage.Waiting {
-		errs = append(errs, byWaiting.set(tx, noteKey(placeOf(n)), present))
+		errs = append(errs, byWaiting.set(tx, noteKey(n.Place()), present))
 	}
 	return errors.Join(errs...)
 }

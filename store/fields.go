@@ -14,7 +14,7 @@ var sessionFields = []field[triage.Session]{
 	text(1, "name", func(s *triage.Session) *string { return &s.Name }),
 	text(2, "source", func(s *triage.Session) *string { return &s.Source }),
 	signed(3, "denomination", func(s *triage.Session) *triage.Denomination { return &s.Denomination }),
-	flag(4, "new notes", func(s *triage.Session) *bool { return &s.NewNotes }),
+	boolean(4, "new notes", func(s *triage.Session) *bool { return &s.NewNotes }),
 	signed(5, "straps", func(s *triage.Session) *int { return &s.Straps }),
 	signed(6, "notes in a strap", func(s *triage.Session) *int { return &s.StrapNotes }),
 	instant(7, "opened", func(s *triage.Session) *time.Time { return &s.Opened }),
@@ -24,13 +24,14 @@ var sessionFields = []field[triage.Session]{
 	unsigned(11, "watched near misses", func(s *triage.Session) *patterns.Set { return &s.Watch.Near }),
 	asJSON(12, "settings", func(s *triage.Session) *patterns.Settings { return &s.Settings }),
 	nested(13, "totals", totalsFields, func(s *triage.Session) *triage.Totals { return &s.Totals }),
+	boolean(14, "every serial whole", func(s *triage.Session) *bool { return &s.Whole }),
 }
 
 var strapFields = []field[triage.Strap]{
 	signed(1, "band", func(s *triage.Strap) *int { return &s.Band }),
 	instant(2, "opened", func(s *triage.Strap) *time.Time { return &s.Opened }),
 	instant(3, "closed", func(s *triage.Strap) *time.Time { return &s.Closed }),
-	flag(4, "done", func(s *triage.Strap) *bool { return &s.Done }),
+	boolean(4, "done", func(s *triage.Strap) *bool { return &s.Done }),
 	nested(5, "totals", totalsFields, func(s *triage.Strap) *triage.Totals { return &s.Totals }),
 }
 
@@ -47,14 +48,15 @@ var noteFields = []field[triage.Note]{
 	text(10, "reason", func(n *triage.Note) *string { return &n.Reason }),
 	instant(11, "decided", func(n *triage.Note) *time.Time { return &n.Decided }),
 	signed(12, "time taken", func(n *triage.Note) *time.Duration { return &n.Took }),
+	text(13, "series", func(n *triage.Note) *string { return &n.Series }),
 }
 
 var serialFields = []field[triage.Serial]{
 	text(1, "prefix", func(s *triage.Serial) *string { return &s.Prefix }),
 	text(2, "digits", func(s *triage.Serial) *string { return &s.Digits }),
 	unsigned(3, "suffix", func(s *triage.Serial) *byte { return &s.Suffix }),
-	flag(4, "star", func(s *triage.Serial) *bool { return &s.Star }),
-	flag(5, "star in front", func(s *triage.Serial) *bool { return &s.StarFront }),
+	boolean(4, "star", func(s *triage.Serial) *bool { return &s.Star }),
+	boolean(5, "star in front", func(s *triage.Serial) *bool { return &s.StarFront }),
 }
 
 var handFields = []field[hand]{

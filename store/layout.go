@@ -61,31 +61,25 @@ const (
 	keyVersion = "version"
 )
 
-// A place names a note; with Position 0 a strap.
-type place struct {
-	session         uint64
-	strap, position int
-}
-
-// String names the place for a person.
-func (p place) String() string {
-	if p.position == 0 {
-		return fmt.Sprintf("strap %d of session %d", p.strap, p.session)
+// inWords names a note, or with Position 0 a strap, for a person.
+func inWords(p triage.Place) string {
+	if p.Position == 0 {
+		return fmt.Sprintf("strap %d of session %d", p.Strap, p.Session)
 	}
-	return fmt.Sprintf("note %d in strap %d of session %d", p.position, p.strap, p.session)
+	return fmt.Sprintf("note %d in strap %d of session %d", p.Position, p.Strap, p.Session)
 }
-
-func placeOf(n triage.Note) place { return place{n.Session, n.Strap, n.Position} }
 
 func sessionKey(id uint64) []byte { return binary.BigEndian.AppendUint64(nil, id) }
 
 func strapKey(session uint64, strap int) []byte { return appendCount(sessionKey(session), strap) }
 
-func noteKey(p place) []byte { return appendCount(strapKey(p.session, p.strap), p.position) }
+func noteKey(p triage.Place) []byte { return appendCount(strapKey(p.Session, p.Strap), p.Position) }
 
-func versionKey(p place, version int) []byte { return appendCount(noteKey(p), version) }
+func versionKey(p triage.Place, version int) []byte { return appendCount(noteKey(p), version) }
 
-func digitsKey(d patterns.Digits, p place) []byte { return append(digitsPrefix(d), noteKey(p)...) }
+func digitsKey(d patterns.Digits, p triage.Place) []byte {
+	return append(digitsPrefix(d), noteKey(p)...)
+}
 
 func digitsPrefix(d patterns.Digits) []byte { return binary.BigEndian.AppendUint32(nil, uint32(d)) }
 

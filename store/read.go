@@ -81,7 +81,7 @@ func (s *Store) Notes(session uint64, strap int) (all []triage.Note, err error) 
 // Versions gives the earlier versions of a note, oldest first; the newest is among Notes.
 func (s *Store) Versions(session uint64, strap, position int) (all []triage.Note, err error) {
 	err = s.view(func(tx *bolt.Tx) error {
-		all, err = versions.list(tx, noteKey(place{session, strap, position}))
+		all, err = versions.list(tx, noteKey(triage.Place{Session: session, Strap: strap, Position: position}))
 		return err
 	})
 	return all, err
@@ -116,7 +116,7 @@ func (s *Store) Met(d patterns.Digits, limit int) (all []triage.Note, err error)
 func indexed(tx *bolt.Tx, i index, prefix []byte, skip int) ([]triage.Note, error) {
 	var all []triage.Note
 	c := tx.Bucket([]byte(i)).Cursor()
-	for k, v := c.Seek(prefix); bytes.HasPrefix(k, prefix); k, v = c.Next() {
+	for k, v := c.Seek(prefix); k != nil && bytes.HasPrefix(k, prefix); k, v = c.Next() {
 		if _, err := unseal(string(i), k, v); err != nil {
 			return nil, err
 		}

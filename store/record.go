@@ -163,8 +163,8 @@ func unsigned[T any, U ~uint8 | ~uint32 | ~uint64](number protowire.Number, name
 		}}
 }
 
-// flag is a bool.
-func flag[T any](number protowire.Number, name string, at func(*T) *bool) field[T] {
+// boolean is a bool.
+func boolean[T any](number protowire.Number, name string, at func(*T) *bool) field[T] {
 	return field[T]{number, name,
 		func(b []byte, r *T) []byte { return appendVarint(b, number, protowire.EncodeBool(*at(r))) },
 		func(v wireValue, r *T) error {

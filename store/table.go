@@ -38,13 +38,13 @@ var (
 			return err
 		}}
 	notes = table[triage.Note]{bucketNotes, noteFields,
-		func(n *triage.Note) []byte { return noteKey(placeOf(*n)) },
+		func(n *triage.Note) []byte { return noteKey(n.Place()) },
 		func(key []byte, n *triage.Note) (err error) {
 			n.Session, err = splitKey(key, &n.Strap, &n.Position)
 			return err
 		}}
 	versions = table[triage.Note]{bucketVersions, noteFields,
-		func(n *triage.Note) []byte { return versionKey(placeOf(*n), n.Version) },
+		func(n *triage.Note) []byte { return versionKey(n.Place(), n.Version) },
 		func(key []byte, n *triage.Note) (err error) {
 			n.Session, err = splitKey(key, &n.Strap, &n.Position, &n.Version)
 			return err
@@ -89,7 +89,7 @@ func (t table[T]) get(tx *bolt.Tx, key []byte) (record T, ok bool, err error) {
 func (t table[T]) list(tx *bolt.Tx, prefix []byte) ([]T, error) {
 	var all []T
 	c := t.in(tx).Cursor()
-	for k, v := c.Seek(prefix); bytes.HasPrefix(k, prefix); k, v = c.Next() {
+	for k, v := c.Seek(prefix); k != nil && bytes.HasPrefix(k, prefix); k, v = c.Next() {
 		record, err := t.read(k, v)
 		if err != nil {
 			return nil, err

@@ -1,0 +1,394 @@
+package store
+
+import (
+	"errors"
+	"path/filepath"
+	"reflect"
+	"slices"
+	"testing"
+	"time"
+
+	"pgregory.net/rapid"
+
+	"app/unband/patterns"
+	"app/unband/triage"
+)
+
+// A model is what the store must do, in plain maps: the slow truth.
+type model struct {
+	store    *Store
+	path     string
+	sessions []triage.Session // ID is index+1
+	straps   map[triage.Place]triage.Strap
+	order    []triage.Place // of straps, as opened
+	notes    map[triage.Place][]triage.Note
+	hands    map[triage.Place]triage.Serial
+}
+
+// Any sequence of writes, accepted and refused, leaves the file equal to the model.
+func TestStoreAgreesWithPlainMaps(t *testing.T) {
+	folder := t.TempDir()
+	file := 0
+	rapid.Check(t, func(t *rapid.T) {
+		file++
+		m := &model{path: filepath.Join(folder, time.Duration(file).String()+".db"),
+			straps: map[triage.Place]triage.Strap{}, notes: map[triage.Place][]triage.Note{}, hands: map[triage.Place]triage.Serial{}}
+		m.open(t)
+		defer func() { m.store.Close() }()
+		t.Repeat(rapid.StateMachineActions(m))
+		m.compare(t)
+		report, err := m.store.Check()
+		if err != nil || !report.Sound() {
+			t.Fatalf("check: %v, %q", err, report.Problems)
+		}
+	})
+}
+
+func (m *model) open(t *rapid.T) {
+	s, err := Open(m.path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.commit = commitWithoutSync
+	m.store = s
+}
+
+// Check is run by rapid after every action: cheap comparisons only.
+func (m *model) Check(t *rapid.T) {
+	if len(m.sessions) == 0 {
+		return
+	}
+	last := m.sessions[len(m.sessions)-1]
+	if got, err := m.store.Session(last.ID); err != nil || !reflect.DeepEqual(got, last) {
+		t.Fatalf("session %d is\n%+v (%v), want\n%+v", last.ID, got, err, last)
+	}
+}
+
+func (m *model) AddSession(t *rapid.T) {
+	s := drawSession().Draw(t, "session")
+	got := m.want(t, AddSession{s}, nil)
+	s.ID, s.Totals = uint64(len(m.sessions)+1), triage.Totals{}
+	m.sessions = append(m.sessions, s)
+	m.same(t, "session", got.Session, s)
+}
+
+func (m *model) PutSession(t *rapid.T) {
+	s := drawSession().Draw(t, "session")
+	s.ID = m.someSession(t)
+	if rapid.Bool().Draw(t, "open") {
+		s.Closed = time.Time{}
+	}
+	if s.ID > uint64(len(m.sessions)) || s.ID == 0 {
+		m.want(t, PutSession{s}, ErrNoSession)
+		return
+	}
+	old := m.sessions[s.ID-1]
+	got := m.want(t, PutSession{s}, nil)
+	s.Opened, s.Totals, s.Touched = old.Opened, old.Totals, latest(old.Touched, s.Touched)
+	m.sessions[s.ID-1] = s
+	m.same(t, "session", got.Session, s)
+}
+
+func (m *model) OpenStrap(t *rapid.T) {
+	strap := triage.Strap{Session: m.someSession(t), Number: rapid.IntRange(0, 4).Draw(t, "number"),
+		Band: rapid.IntRange(1, 250).Draw(t, "band"), Opened: drawTime().Draw(t, "opened"), Done: rapid.Bool().Draw(t, "done")}
+	last := 0
+	for p := range m.straps {
+		if p.Session == strap.Session {
+			last++
+		}
+	}
+	session, err := m.sessionFor(strap.Session)
+	if err == nil && strap.Number != 0 && strap.Number != last+1 {
+		err = ErrHole
+	}
+	got := m.want(t, OpenStrap{strap}, err)
+	if err != nil {
+		return
+	}
+	strap.Number, strap.Done = last+1, false
+	p := triage.Place{Session: strap.Session, Strap: strap.Number}
+	m.straps[p], m.order = strap, append(m.order, p)
+	session.Touched = latest(session.Touched, strap.Opened)
+	m.same(t, "strap", got.Strap, strap)
+	m.same(t, "session", got.Session, *session)
+}
+
+func (m *model) CloseStrap(t *rapid.T) {
+	p, at := m.someStrap(t), drawTime().Draw(t, "at")
+	session, err := m.strapFor(p)
+	strap := m.straps[p]
+	if err == nil && strap.Done {
+		err = ErrStrapDone
+	}
+	got := m.want(t, CloseStrap{p.Session, p.Strap, at}, err)
+	if err != nil {
+		return
+	}
+	strap.Done, strap.Closed = true, at
+	m.straps[p] = strap
+	session.Touched = latest(session.Touched, at)
+	delete(m.hands, p)
+	m.same(t, "strap", got.Strap, strap)
+}
+
+func (m *model) SetHand(t *rapid.T) {
+	p := m.someStrap(t)
+	var serial triage.Serial
+	if rapid.Bool().Draw(t, "a serial") {
+		serial = drawSerial().Draw(t, "serial")
+	}
+	_, err := m.strapFor(p)
+	if err == nil && m.straps[p].Done {
+		err = ErrStrapDone
+	}
+	m.want(t, SetHand{p.Session, p.Strap, serial}, err)
+	if err != nil {
+		return
+	}
+	m.hands[p] = serial
+	if serial.Empty() {
+		delete(m.hands, p)
+	}
+}
+
+// Decide enters the next note most of the time, so that straps grow.
+func (m *model) Decide(t *rapid.T) { m.decide(t, m.someStrap(t), -1) }
+
+// Next is Decide again: rapid draws actions alike, and this is the one that matters.
+func (m *model) Next(t *rapid.T) { m.decide(t, m.someStrap(t), -1) }
+
+func (m *model) Correct(t *rapid.T) {
+	p := m.someStrap(t)
+	m.decide(t, p, rapid.IntRange(0, len(m.notesOf(p))+2).Draw(t, "position"))
+}
+
+func (m *model) decide(t *rapid.T, p triage.Place, position int) {
+	count := len(m.notesOf(p))
+	if position < 0 {
+		position = count + 1
+	}
+	n := drawNote().Draw(t, "note")
+	if rapid.IntRange(0, 3).Draw(t, "met before") == 0 {
+		n.Serial.Digits = "00000007" // often met, by several notes
+	}
+	n.Session, n.Strap, n.Position = p.Session, p.Strap, position
+	history := m.notes[n.Place()]
+	n.Version = len(history) + 1
+	if rapid.IntRange(0, 9).Draw(t, "stale") == 0 {
+		n.Version = rapid.IntRange(-1, 4).Draw(t, "version")
+	}
+	session, err := m.strapFor(p)
+	stale := false
+	switch {
+	case err != nil:
+	case len(history) == 0 && m.straps[p].Done:
+		err = ErrStrapDone
+	case len(history) == 0 && position != count+1:
+		err = ErrHole
+	case n.Version != len(history)+1:
+		stale = true
+	}
+	if stale {
+		var e *StaleError
+		if r := m.store.Do(Decide{n}); !errors.As(r.Err, &e) || e.Want != len(history)+1 {
+			t.Fatalf("version %d after %d was answered %v", n.Version, len(history), r.Err)
+		}
+		return
+	}
+	got := m.want(t, Decide{n}, err)
+	if err != nil {
+		return
+	}
+	m.notes[n.Place()] = append(history, n)
+	if len(history) == 0 {
+		delete(m.hands, p)
+	}
+	m.recount(p)
+	session.Touched = latest(session.Touched, n.Decided)
+	m.same(t, "note", got.Note, n)
+	m.same(t, "strap", got.Strap, m.straps[p])
+	m.same(t, "session", got.Session, *session)
+}
+
+// recount adds everything up from nothing.
+func (m *model) recount(p triage.Place) {
+	strap := m.straps[p]
+	strap.Totals = triage.Totals{}
+	for _, n := range m.notesOf(p) {
+		strap.Totals = strap.Totals.Add(n.Totals())
+	}
+	m.straps[p] = strap
+	session := &m.sessions[p.Session-1]
+	session.Totals = triage.Totals{}
+	for q, s := range m.straps {
+		if q.Session == p.Session {
+			session.Totals = session.Totals.Add(s.Totals)
+		}
+	}
+}
+
+// Reopen closes the file and opens it again.
+func (m *model) Reopen(t *rapid.T) {
+	if err := m.store.Close(); err != nil {
+		t.Fatal(err)
+	}
+	m.open(t)
+}
+
+// Fail lets the next commit fail, before or after it is on disk, and believes the store about it.
+func (m *model) Fail(t *rapid.T) {
+	after := rapid.Bool().Draw(t, "after the commit")
+	p := m.someStrap(t)
+	if _, err := m.strapFor(p); err != nil || m.straps[p].Done {
+		return
+	}
+	serial := triage.Serial{Digits: rapid.StringMatching(`[0-9]{8}`).Draw(t, "digits"), Prefix: "X"}
+	if serial == m.hands[p] {
+		return
+	}
+	fail(m.store, after)
+	r := m.store.Do(SetHand{p.Session, p.Strap, serial})
+	if r.Err == nil || r.Written != after {
+		t.Fatalf("a commit that failed (after: %v) was answered %v, written %v", after, r.Err, r.Written)
+	}
+	if r.Written {
+		m.hands[p] = serial
+	}
+	m.store.commit = commitWithoutSync
+}
+
+// compare reads everything and compares it with the model.
+func (m *model) compare(t *rapid.T) {
+	all, err := m.store.Sessions()
+	if err != nil || len(all) != len(m.sessions) {
+		t.Fatalf("%d sessions, %v, want %d", len(all), err, len(m.sessions))
+	}
+	for i, s := range all {
+		m.same(t, "session", s, m.sessions[s.ID-1])
+		if i > 0 && (!all[i-1].Open() && s.Open() || all[i-1].Open() == s.Open() && s.Touched.After(all[i-1].Touched)) {
+			t.Fatalf("session %d comes after session %d", s.ID, all[i-1].ID)
+		}
+	}
+	met := map[patterns.Digits][]triage.Note{}
+	for _, s := range m.sessions {
+		var waiting []triage.Note
+		got, err := m.store.Straps(s.ID)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, strap := range got {
+			p := triage.Place{Session: s.ID, Strap: i + 1}
+			m.same(t, "strap", strap, m.straps[p])
+			waiting = append(waiting, m.compareStrap(t, p, met)...)
+		}
+		gotWaiting, err := m.store.Waiting(s.ID)
+		if err != nil {
+			t.Fatal(err)
+		}
+		m.same(t, "waiting", gotWaiting, waiting)
+	}
+	for d, want := range met {
+		slices.SortStableFunc(want, func(a, b triage.Note) int { return b.Decided.Compare(a.Decided) })
+		got, err := m.store.Met(d, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		m.same(t, "met", got, want)
+		if got, err := m.store.Met(d, 1); err != nil || len(got) != 1 || !got[0].Decided.Equal(want[0].Decided) {
+			t.Fatalf("met %v, at most one: %+v, %v", d, got, err)
+		}
+	}
+	if got, err := m.store.Met(31415926, 0); err != nil || len(met[31415926]) != len(got) {
+		t.Fatalf("met 31415926: %d notes, %v", len(got), err)
+	}
+}
+
+// compareStrap compares the notes of a strap, gives those that wait and collects the serials met.
+func (m *model) compareStrap(t *rapid.T, p triage.Place, met map[patterns.Digits][]triage.Note) (waiting []triage.Note) {
+	got, err := m.store.Notes(p.Session, p.Strap)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m.same(t, "notes", got, m.notesOf(p))
+	for _, n := range got {
+		earlier, err := m.store.Versions(n.Session, n.Strap, n.Position)
+		if err != nil {
+			t.Fatal(err)
+		}
+		history := m.notes[n.Place()]
+		m.same(t, "versions", append(earlier, n), history)
+		if n.Look == triage.Waiting {
+			waiting = append(waiting, n)
+		}
+		if d, ok := n.Serial.Whole(); ok {
+			met[d] = append(met[d], n)
+		}
+	}
+	serial, ok, err := m.store.Hand(p.Session, p.Strap)
+	want, there := m.hands[p]
+	if err != nil || ok != there || serial != want {
+		t.Fatalf("in hand: %v %v %v, want %v %v", serial, ok, err, want, there)
+	}
+	return waiting
+}
+
+func (m *model) want(t *rapid.T, w Write, want error) Result {
+	r := m.store.Do(w)
+	if !errors.Is(r.Err, want) {
+		t.Fatalf("%T was answered %v, want %v", w, r.Err, want)
+	}
+	return r
+}
+
+func (m *model) same(t *rapid.T, what string, got, want any) {
+	if !reflect.DeepEqual(got, want) {
+		t.Fatalf("%s is\n%+v, want\n%+v", what, got, want)
+	}
+}
+
+func (m *model) someSession(t *rapid.T) uint64 {
+	return uint64(rapid.IntRange(0, len(m.sessions)+1).Draw(t, "which session"))
+}
+
+// someStrap is one that exists, most of the time, and often the newest.
+func (m *model) someStrap(t *rapid.T) triage.Place {
+	if len(m.order) == 0 || rapid.IntRange(0, 19).Draw(t, "no such strap") == 0 {
+		return triage.Place{Session: m.someSession(t), Strap: rapid.SampledFrom([]int{-1, 0, 9, 1 << 33}).Draw(t, "which strap")}
+	}
+	if rapid.Bool().Draw(t, "newest") {
+		return m.order[len(m.order)-1]
+	}
+	return rapid.SampledFrom(m.order).Draw(t, "which strap")
+}
+
+func (m *model) notesOf(p triage.Place) (all []triage.Note) {
+	for i := 1; ; i++ {
+		history := m.notes[triage.Place{Session: p.Session, Strap: p.Strap, Position: i}]
+		if history == nil {
+			return all
+		}
+		all = append(all, history[len(history)-1])
+	}
+}
+
+func (m *model) sessionFor(id uint64) (*triage.Session, error) {
+	if id == 0 || id > uint64(len(m.sessions)) {
+		return nil, ErrNoSession
+	}
+	s := &m.sessions[id-1]
+	if !s.Closed.IsZero() {
+		return nil, ErrSessionClosed
+	}
+	return s, nil
+}
+
+func (m *model) strapFor(p triage.Place) (*triage.Session, error) {
+	s, err := m.sessionFor(p.Session)
+	if _, ok := m.straps[p]; err == nil && !ok {
+		err = ErrNoStrap
+	}
+	return s, err
+}
+
+func latest(times ...time.Time) time.Time { return slices.MaxFunc(times, time.Time.Compare) }
