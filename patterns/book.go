@@ -25,7 +25,7 @@ type Book struct {
 type equalTable struct{ match, near []Set }
 
 // NewBook makes the rules that the settings describe. The error says which setting cannot be used
-// and why.
+// and why; a *PatternError points at the character of an own pattern or number.
 func NewBook(s Settings) (*Book, error) {
 	rules, err := specs(s)
 	if err != nil {

@@ -60,7 +60,7 @@ type Rule struct {
 	Source     string // where the definition is from, codes as in "[PF][AZ]", or "common practice"
 	Sure       string // "P" published, "C" common practice, "own" the user's own
 	Example    Digits // an invented serial that matches
-	HasNear    bool   // near misses are told; false where they would be most of all serials
+	HasNear    bool   // near misses are told; false only when no serial is one
 	Total      int    // how many of the 100,000,000 strings match, 00000000 included
 	NearTotal  int    // how many of them are near misses
 }

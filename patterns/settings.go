@@ -1,5 +1,10 @@
 package patterns
 
+import (
+	"fmt"
+	"slices"
+)
+
 // LadderZero says what may follow a nine in a ladder.
 type LadderZero string
 
@@ -17,16 +22,6 @@ type BinaryMeaning string
 const (
 	AnyTwo     BinaryMeaning = "any two" // exactly two different digits, whichever. Also meant by ""
 	ZeroAndOne BinaryMeaning = "0 and 1" // only the digits 0 and 1
-)
-
-// Place says where in a serial an own number counts.
-type Place string
-
-// Where in a serial an own number counts.
-const (
-	Anywhere Place = "anywhere" // also meant by ""
-	Front    Place = "front"
-	End      Place = "end"
 )
 
 // Settings are the definitions people dispute, and the user's own patterns. The zero value can be
@@ -52,20 +47,6 @@ type Settings struct {
 	Numbers   []OwnNumber `json:"numbers,omitempty"`
 }
 
-// A Template is an own pattern of eight characters: equal letters stand for equal digits, different
-// letters for different digits, a digit for itself and ? for any digit.
-type Template struct {
-	Pattern string `json:"pattern"`
-	Remark  string `json:"remark,omitempty"`
-}
-
-// An OwnNumber is one to eight digits that mean something to the user.
-type OwnNumber struct {
-	Number string `json:"number"`
-	Place  Place  `json:"place,omitempty"`
-	Remark string `json:"remark,omitempty"` // "house number"
-}
-
 // DefaultSettings gives the definitions that hold unless the user chooses others.
 func DefaultSettings() Settings {
 	return Settings{
@@ -83,4 +64,35 @@ func DefaultSettings() Settings {
 		FromYear:     1900,
 		ToYear:       2025,
 	}
+}
+
+// A SettingError says which setting cannot be used, and why.
+type SettingError struct {
+	Setting string // its name in JSON
+	Reason  string
+}
+
+func (e *SettingError) Error() string { return "setting " + e.Setting + ": " + e.Reason }
+
+// check finds what no book can be made of.
+func (s Settings) check() error {
+	switch {
+	case !slices.Contains([]LadderZero{"", NoZero, ZeroAsTen, AnyWrap}, s.LadderZero):
+		return &SettingError{"ladder_zero", fmt.Sprintf("%q is unknown; use no, ten or wrap", s.LadderZero)}
+	case !slices.Contains([]BinaryMeaning{"", AnyTwo, ZeroAndOne}, s.Binary):
+		return &SettingError{"binary", fmt.Sprintf("%q is unknown; use \"any two\" or \"0 and 1\"", s.Binary)}
+	case s.LowLimit >= Total:
+		return &SettingError{"low_limit", fmt.Sprintf("%d has more than eight digits", s.LowLimit)}
+	case s.HighTo >= Total:
+		return &SettingError{"high_to", fmt.Sprintf("%d has more than eight digits", s.HighTo)}
+	case s.HighTo > 0 && s.HighFrom > s.HighTo:
+		return &SettingError{"high_from", fmt.Sprintf("the lowest high number, %v, is above the highest, %v", s.HighFrom, s.HighTo)}
+	case len(s.orders()) == 0:
+		return nil
+	case s.FromYear < 1 || s.ToYear > 9999:
+		return &SettingError{"from_year", fmt.Sprintf("the years %d to %d are not all between 1 and 9999", s.FromYear, s.ToYear)}
+	case s.FromYear > s.ToYear:
+		return &SettingError{"from_year", fmt.Sprintf("the first year, %d, comes after the last, %d", s.FromYear, s.ToYear)}
+	}
+	return nil
 }

@@ -11,9 +11,23 @@ type spec struct {
 
 // specs gives every rule the settings describe.
 func specs(s Settings) ([]spec, error) {
+	if err := s.check(); err != nil {
+		return nil, err
+	}
 	rules := equalRules(s)
 	rules = append(rules, ladderRules(s)...)
 	rules = append(rules, turnedRules(s)...)
 	rules = append(rules, valueRules(s)...)
-	return rules, nil
+	if len(s.orders()) > 0 {
+		rules = append(rules, dateRule(s))
+	}
+	if len(s.Numbers) > 0 {
+		r, err := numberRule(s.Numbers)
+		if err != nil {
+			return nil, err
+		}
+		rules = append(rules, r)
+	}
+	own, err := templateRules(s.Templates)
+	return append(rules, own...), err
 }

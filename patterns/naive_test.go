@@ -1,0 +1,155 @@
+package patterns
+
+import (
+	"slices"
+	"sort"
+	"strings"
+	"time"
+)
+
+// The slow truth: every rule once more, as plainly as it can be said about a string of eight
+// characters, without shapes, trees or tables. Written from facts.md §11, not from the package.
+
+type naiveRule func(s string) bool
+
+// naive gives the rules as DefaultSettings has them.
+func naive() map[ID]naiveRule {
+	return map[ID]naiveRule{
+		Solid:         func(s string) bool { return s == strings.Repeat(s[:1], 8) },
+		LadderUp:      func(s string) bool { return strings.Contains("0123456789", s) },
+		LadderDown:    func(s string) bool { return strings.Contains("9876543210", s) },
+		Radar:         func(s string) bool { return s == reversed(s) },
+		SuperRadar:    func(s string) bool { return s[0] != s[1] && s == s[:1]+strings.Repeat(s[1:2], 6)+s[:1] },
+		RadarRepeater: func(s string) bool { return s[0] != s[1] && s == reversed(s) && s[:4] == s[4:] },
+		Repeater:      func(s string) bool { return s[:4] == s[4:] },
+		SuperRepeater: func(s string) bool { return s[0] != s[1] && s == strings.Repeat(s[:2], 4) },
+		Rotator:       func(s string) bool { t, ok := turnedNote(s); return ok && t == s },
+		Flipper:       func(s string) bool { t, ok := turnedNote(s); return ok && t != s },
+		Binary:        func(s string) bool { return len(tallied(s)) == 2 },
+		Trinary:       func(s string) bool { return len(tallied(s)) == 3 },
+		AllDifferent:  func(s string) bool { return len(tallied(s)) == 8 },
+		TrueBinary: func(s string) bool {
+			return strings.Trim(s, "01") == "" && strings.Contains(s, "0") && strings.Contains(s, "1")
+		},
+		FourInRow:        func(s string) bool { return longestRunOf(s) == 4 },
+		FiveInRow:        func(s string) bool { return longestRunOf(s) == 5 },
+		SixInRow:         func(s string) bool { return longestRunOf(s) == 6 },
+		SevenInRow:       func(s string) bool { return longestRunOf(s) == 7 },
+		FiveAlike:        func(s string) bool { return tallied(s)[0] == 5 },
+		SixAlike:         func(s string) bool { return tallied(s)[0] == 6 },
+		SevenAlike:       func(s string) bool { return tallied(s)[0] == 7 },
+		DoubleQuad:       func(s string) bool { return s[0] != s[7] && s == strings.Repeat(s[:1], 4)+strings.Repeat(s[7:], 4) },
+		FourPairs:        func(s string) bool { return s[0] == s[1] && s[2] == s[3] && s[4] == s[5] && s[6] == s[7] },
+		Bookends2:        func(s string) bool { return strings.HasSuffix(s, s[:2]) },
+		Bookends3:        func(s string) bool { return strings.HasSuffix(s, s[:3]) },
+		Alternator:       naiveAlternator,
+		LowNumber:        func(s string) bool { return s >= "00000001" && s <= "00000100" },
+		HighNumber:       func(s string) bool { return s >= "95990000" && s <= "96000000" },
+		RoundMillion:     func(s string) bool { return s[2:] == "000000" && s[:2] != "00" },
+		TenMillion:       func(s string) bool { return s[1:] == "0000000" && s[0] != '0' },
+		BrokenLadder:     func(s string) bool { return strings.Contains("0123456789", sorted(s)) },
+		LadderRadar:      func(s string) bool { return s == reversed(s) && (rising(s[:4]) || rising(s[4:])) },
+		SevenSteps:       func(s string) bool { return naiveStraight(s) == 7 },
+		SixSteps:         func(s string) bool { return naiveStraight(s) == 6 },
+		StutteringLadder: func(s string) bool { return naiveStutter(s) || naiveStutter(reversed(s)) },
+		SkippingLadder:   func(s string) bool { return naiveSkip(s) || naiveSkip(reversed(s)) },
+		PartialLadder:    naivePartial,
+		Date: func(s string) bool {
+			return naiveDate(s, "01022006") || naiveDate(s, "02012006") || naiveDate(s, "20060102")
+		},
+	}
+}
+
+func reversed(s string) string {
+	b := []byte(s)
+	slices.Reverse(b)
+	return string(b)
+}
+
+func sorted(s string) string {
+	b := []byte(s)
+	slices.Sort(b)
+	return string(b)
+}
+
+// turnedNote reads the note upside down, from the right.
+func turnedNote(s string) (string, bool) {
+	turn := strings.NewReplacer("6", "9", "9", "6")
+	return turn.Replace(reversed(s)), strings.Trim(s, "01689") == ""
+}
+
+// tallied gives how often the digits occur, the most frequent first.
+func tallied(s string) []int {
+	var list []int
+	for _, c := range "0123456789" {
+		if n := strings.Count(s, string(c)); n > 0 {
+			list = append(list, n)
+		}
+	}
+	sort.Sort(sort.Reverse(sort.IntSlice(list)))
+	return list
+}
+
+func longestRunOf(s string) int {
+	for n := len(s); n > 1; n-- {
+		for _, c := range "0123456789" {
+			if strings.Contains(s, strings.Repeat(string(c), n)) {
+				return n
+			}
+		}
+	}
+	return 1
+}
+
+func naiveAlternator(s string) bool {
+	return s[0] == s[2] && s[2] == s[4] && s[4] == s[6] || s[1] == s[3] && s[3] == s[5] && s[5] == s[7]
+}
+
+func rising(s string) bool { return strings.Contains("0123456789", s) }
+
+// naiveStraight gives the length of the longest part that is a piece of 0123456789 or of that
+// backwards.
+func naiveStraight(s string) int {
+	for n := len(s); n > 1; n-- {
+		for i := 0; i+n <= len(s); i++ {
+			if rising(s[i:i+n]) || rising(reversed(s[i:i+n])) {
+				return n
+			}
+		}
+	}
+	return 1
+}
+
+// naiveStutter reports whether dropping one of two equal neighbours leaves a rising ladder.
+func naiveStutter(s string) bool {
+	for i := 1; i < len(s); i++ {
+		if s[i] == s[i-1] && rising(s[:i]+s[i+1:]) {
+			return true
+		}
+	}
+	return false
+}
+
+func naiveSkip(s string) bool {
+	for i := 1; i < len(s); i++ {
+		if s[i] <= s[i-1] {
+			return false
+		}
+	}
+	return !rising(s)
+}
+
+func naivePartial(s string) bool {
+	for _, core := range []string{strings.TrimLeft(s, "0"), strings.TrimRight(s, "0")} {
+		if len(core) >= 4 && len(core) < 8 && !strings.Contains(core, "0") && (rising(core) || rising(reversed(core))) {
+			return !rising(s) && !rising(reversed(s))
+		}
+	}
+	return false
+}
+
+// naiveDate asks the standard library's calendar.
+func naiveDate(s, layout string) bool {
+	t, err := time.Parse(layout, s)
+	return err == nil && t.Year() >= 1900 && t.Year() <= 2025
+}
