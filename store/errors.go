@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
+	"syscall"
 )
 
 // What Open refuses. See also VersionError and DamagedError.
@@ -100,6 +102,25 @@ func (e *CommitError) Unwrap() []error {
 		return []error{e.Err, e.Reopen}
 	}
 	return []error{e.Err}
+}
+
+// A diskError is an error of which bbolt kept only the text, with the system's error found again.
+type diskError struct {
+	error
+	system syscall.Errno
+}
+
+func (e diskError) Unwrap() []error { return []error{e.error, e.system} }
+
+// withSystemError finds the system's error again by its text: bbolt formats it away when it makes
+// the file longer or waits for the disk ("file resize error: …"), and a full disk must be told as one.
+func withSystemError(err error) error {
+	for _, e := range []syscall.Errno{syscall.ENOSPC, syscall.EDQUOT, syscall.EFBIG, syscall.EROFS, syscall.EIO} {
+		if !errors.Is(err, e) && strings.HasSuffix(err.Error(), e.Error()) {
+			return diskError{err, e}
+		}
+	}
+	return err
 }
 
 // caught turns a panic into an error: inside bbolt it means a broken page. To be deferred.

@@ -102,6 +102,8 @@ func explainDisk(err error) (what, next string, ok bool) {
 		return "The disk is full.", "Make room on the disk, then do it again.", true
 	case errors.Is(err, syscall.EDQUOT):
 		return "Your share of the disk is used up.", "Make room, then do it again.", true
+	case errors.Is(err, syscall.EFBIG):
+		return "The file may not grow any more: a limit is set for its size.", "Lift the limit, then do it again.", true
 	case errors.Is(err, syscall.EROFS):
 		return "The disk is read-only.", "Make it writable, or name a file on another one with --file.", true
 	case errors.Is(err, fs.ErrPermission):

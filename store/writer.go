@@ -137,7 +137,7 @@ func (s *Store) inPlace() error {
 // then (an error at the second sync leaves the write visible), so the file is opened anew and the
 // write looked for. When that does not work, no more writes are taken.
 func (s *Store) afterFailure(result Result, mark entry, cause error) Result {
-	failure := &CommitError{Err: cause}
+	failure := &CommitError{Err: withSystemError(cause)}
 	failure.Written, failure.Reopen = s.reopen(mark)
 	if failure.Reopen != nil {
 		s.broken = failure
