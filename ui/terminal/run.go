@@ -156,7 +156,9 @@ func (r *runner) filter(_ tea.Model, msg tea.Msg) tea.Msg {
 		r.suspending = true
 	case tea.ResumeMsg:
 		r.suspending = false
-		_ = r.keypadToNumeric() // a terminal that is gone is noticed by the input
+		if r.keypadToNumeric() != nil {
+			return tea.QuitMsg{} // gone meanwhile; bubbletea does not look
+		}
 	case continuedMsg:
 		return r.continued()
 	case fmt.Stringer:
@@ -173,18 +175,16 @@ func (r *runner) filter(_ tea.Model, msg tea.Msg) tea.Msg {
 // the shell has set its own modes meanwhile, and bubbletea does not know that
 // anything happened. It returns the message that bubbletea sends after a
 // suspension of its own, which ends with SIGCONT too and needs nothing here.
+//
+// A window that is closed sends SIGCONT along with SIGHUP. So a terminal that
+// cannot be taken back is no error: it is gone, and the program ends as it does
+// then.
 func (r *runner) continued() tea.Msg {
 	if r.suspending {
 		return nil
 	}
-	err := r.program.ReleaseTerminal()
-	if err == nil {
-		err = r.program.RestoreTerminal()
-	}
-	if err != nil {
-		r.failure = fmt.Errorf("the terminal could not be taken back after the program was stopped: %w", err)
+	if r.program.ReleaseTerminal() != nil || r.program.RestoreTerminal() != nil || r.keypadToNumeric() != nil {
 		return tea.QuitMsg{}
 	}
-	_ = r.keypadToNumeric()
 	return tea.ResumeMsg{}
 }
