@@ -361,7 +361,7 @@ func (h *InHand) typeAnswer(r rune) Notice {
 	}
 	switch {
 	case r < '0' || '9' < r:
-		return Notice{Kind: RereadUnended, N: len(h.blanks) - len(h.answer)}
+		return Notice{Kind: UnknownKey, Text: string(r)}
 	case len(h.answer) == len(h.blanks):
 		return Notice{Kind: TooManyDigits, N: len(h.answer) + 1}
 	}

@@ -19,6 +19,7 @@ import (
 
 	"app/unband/store"
 	"app/unband/triage"
+	"app/unband/ui/terminal"
 )
 
 // The smallest window the screens are drawn for, in cells.
@@ -165,6 +166,8 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 			a.env.fail(m.result.Err, a.at)
 		}
 		cmds = append(cmds, a.pass(msg))
+	case terminal.NoShellMsg:
+		a.env.say("there is no shell to go back to: "+name(everywhere.Leave)+" leaves, the strap waits where it is", a.at)
 	default:
 		cmds = append(cmds, a.pass(msg))
 	}

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"strconv"
 	"time"
 
 	"app/unband/triage"
@@ -9,13 +10,7 @@ import (
 
 func (d *desk) view(w, h int, at time.Time) []string {
 	if len(d.sessions) == 0 {
-		return []string{
-			"",
-			"Nothing is entered yet. Press " + look.strong.Render(name(deskMap.New)) + " to begin a session: a pile of straps from one bank on one day.",
-			"Then cut the first band, type each serial number from the note, wait for the bar, and press " +
-				look.strong.Render(name(strapMap.Keep)) + " or " + look.strong.Render(name(strapMap.Spend)) + ".",
-			"Leave at any time with " + look.strong.Render(name(everywhere.Leave)) + ": every decision is on disk, and the strap waits at its note.",
-		}
+		return d.welcome(w)
 	}
 	lines := []string{look.quiet.Render(deskRow(w, "session", "straps", "notes", "kept", "spent", "≈ wait", "last touched")), ""}
 	first := max(0, d.row-(h-6))
@@ -30,6 +25,21 @@ func (d *desk) view(w, h int, at time.Time) []string {
 	}
 	if s, ok := d.resumable(); ok && d.row == 0 {
 		lines = append(lines, "", look.hit.Render(signChoice+" ")+name(deskMap.Resume)+" resumes "+s.Name)
+	}
+	return lines
+}
+
+// welcome says in three sentences what to do with an empty file.
+func (d *desk) welcome(w int) []string {
+	strong := look.strong.Render
+	lines := []string{""}
+	for i, s := range []string{
+		"Press " + strong(name(deskMap.New)) + " to begin a session: the straps you took from one bank on one day.",
+		"Cut a band, type each serial number from the note, wait for the bar, then " + strong(name(strapMap.Keep)) + " keeps and " + strong(name(strapMap.Spend)) + " spends.",
+		"Leave at any moment with " + strong(name(everywhere.Leave)) + ": every decision is on disk, and the strap waits at its note.",
+	} {
+		lines = append(lines, hang(look.hit.Render(strconv.Itoa(i+1)), s, min(w, 72))...)
+		lines = append(lines, "")
 	}
 	return lines
 }

@@ -16,14 +16,20 @@ type handView struct {
 	watch patterns.Watch
 	denom triage.Denomination
 	names map[uint64]string
+
+	keep, spend string // what the decision keys do to a note that is no hit, in words
 }
 
 // pauseLine shows how far the pause is, and what a decision key would do after it.
 func (v handView) pauseLine(done float64, saving bool, w int) string {
-	const cellsWide = 20
-	full := int(done * cellsWide)
-	bar := look.bar.Render(strings.Repeat("█", full)) + look.quiet.Render(strings.Repeat("░", cellsWide-full))
-	return cut(bar+"  "+v.pauseWords(done >= 1, saving), w)
+	return cut(bar(done)+"  "+v.pauseWords(done >= 1, saving), w)
+}
+
+// bar draws a share from 0 to 1.
+func bar(done float64) string {
+	const wide = 20
+	full := int(done * wide)
+	return look.bar.Render(strings.Repeat("█", full)) + look.quiet.Render(strings.Repeat("░", wide-full))
 }
 
 func (v handView) pauseWords(over, saving bool) string {
@@ -49,10 +55,8 @@ func (v handView) pauseWords(over, saving bool) string {
 		return "type the serial"
 	case !h.Entry.Complete():
 		return count(patterns.Places-len(h.Entry.Digits), "digit", "digits") + " to go"
-	case h.Near() && !h.Hit():
-		return name(strapMap.Keep) + " keep   " + name(strapMap.Spend) + " asks to read again"
 	}
-	return name(strapMap.Keep) + " keep   " + name(strapMap.Spend) + " spend"
+	return name(strapMap.Keep) + " " + v.keep + "   " + name(strapMap.Spend) + " " + v.spend
 }
 
 // says lists what there is to say about the note: doubts first, then findings with the rarest
@@ -109,13 +113,16 @@ func (v handView) findings(w int) []string {
 	return lines
 }
 
+// nearMisses leaves out what is commoner than the hit the serial is already: a radar is not told
+// that it is nearly something lesser.
 func (v handView) nearMisses(w int) []string {
 	var lines []string
+	limit := v.rarestHit()
 	for _, n := range v.hand.Judged().Near {
-		if !v.watch.Near.Has(n.Rule) {
+		rule, _ := v.book.Rule(n.Rule)
+		if !v.watch.Near.Has(n.Rule) || limit > 0 && v.book.Count(n.Rule, patterns.Total-1) >= limit {
 			continue
 		}
-		rule, _ := v.book.Rule(n.Rule)
 		text := changes(n.Changes)
 		if v.hand.Mode() == triage.Rereading {
 			text = "the note itself must say: type the blanked digits" // the answer is not given away
@@ -123,6 +130,16 @@ func (v handView) nearMisses(w int) []string {
 		lines = append(lines, hang(look.near.Render(signNear), look.near.Render("near "+rule.Name)+": "+text, w)...)
 	}
 	return lines
+}
+
+// rarestHit is how many serials meet the rarest watched rule that this one meets; 0 for no hit.
+func (v handView) rarestHit() int {
+	for _, f := range v.hand.Judged().Findings {
+		if v.watch.Hit.Has(f.Rule) {
+			return v.book.Count(f.Rule, patterns.Total-1)
+		}
+	}
+	return 0
 }
 
 // possible says what the digits typed so far can still become.

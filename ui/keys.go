@@ -104,7 +104,7 @@ var formMap = formKeys{
 }
 
 func (k formKeys) short() []key.Binding {
-	return []key.Binding{k.Next, k.Before, short(k.More, "choose"), k.Done, short(k.Leave, "desk")}
+	return []key.Binding{short(k.Done, "next, at the end begin"), short(k.More, "choose"), short(k.Leave, "desk")}
 }
 
 func (k formKeys) groups() []keyGroup {

@@ -47,9 +47,7 @@ func (p *pile) bandWord(t triage.Strap) string {
 func (p *pile) advice(w int) []string {
 	s := p.session
 	face := int(s.Denomination)
-	lines := wrap(fmt.Sprintf("  kept %s, spent %s; %s glanced at, %s, %s made, %s changed a digit",
-		dollars(s.Totals.Kept*face), dollars(s.Totals.Spent*face), count(s.Totals.Glances, "note", "notes"),
-		count(s.Totals.Stars, "star", "stars"), count(s.Totals.Reread, "re-read", "re-reads"), number(s.Totals.Changed)), w)
+	lines := hang(" ", p.money(face), w)
 	if wrong := p.wrongBands(); wrong != "" {
 		lines = append(lines, "  "+look.near.Render(wrong))
 	}
@@ -65,6 +63,22 @@ func (p *pile) advice(w int) []string {
 		lines = append(lines, "", key+" goes back to the desk")
 	}
 	return lines
+}
+
+// money says what was kept and spent, and what else there is to tell.
+func (p *pile) money(face int) string {
+	t := p.session.Totals
+	text := fmt.Sprintf("kept %s, spent %s", dollars(t.Kept*face), dollars(t.Spent*face))
+	if t.Glances > 0 {
+		text += fmt.Sprintf("; %s spent unread", count(t.Glances, "note", "notes"))
+	}
+	if t.Stars > 0 {
+		text += "; " + count(t.Stars, "star", "stars")
+	}
+	if t.Reread > 0 {
+		text += fmt.Sprintf("; %s, %s changed a digit", count(t.Reread, "re-read", "re-reads"), number(t.Changed))
+	}
+	return text
 }
 
 // wrongBands sums up the straps whose band was not right.

@@ -77,6 +77,7 @@ func (v *second) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 			v.look.Failed(at)
 			return v, nil
 		}
+		v.env.say(decidedWords(m.result.Note), at)
 		for _, e := range v.look.Stored(m.result.Session, at) {
 			v.effect(e, at)
 		}

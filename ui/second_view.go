@@ -19,9 +19,9 @@ func (v *second) view(w, h int, at time.Time) []string {
 	} else {
 		lines = append(lines, smallSerial(hand, s.Watch)...)
 	}
-	view := handView{hand: hand, book: v.book, watch: s.Watch, denom: s.Denomination, names: v.names}
+	view := handView{hand: hand, book: v.book, watch: s.Watch, denom: s.Denomination, names: v.names, keep: "keep after all", spend: "still spend"}
 	lines = append(lines, view.pauseLine(hand.Pause(at), v.look.Pending(), w), "")
-	lines = append(lines, wrap("  "+lies(v.above[n.Place()], n), w)...)
+	lines = append(lines, hang(" ", lies(v.above[n.Place()], n), w)...)
 	if n.Before != "" {
 		lines = append(lines, "  typed "+n.Before+" first; the re-read changed it")
 	}

@@ -11,6 +11,7 @@ import (
 	"app/unband/patterns"
 	"app/unband/store"
 	"app/unband/triage"
+	"app/unband/ui/terminal"
 )
 
 // strap is the screen of the strap on the table.
@@ -109,9 +110,13 @@ func (v *strap) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 		return v.key(m, at)
 	case stored:
 		return v.stored(m, at)
+	case terminal.BeginMsg:
+		v.env.say(numLockOff, at)
 	}
 	return v, nil
 }
+
+const numLockOff = "a cursor key came: if that was a digit, NumLock is off"
 
 func (v *strap) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 	if v.closing {
@@ -172,7 +177,7 @@ func (v *strap) meaning(k keyMsg) (triage.Key, bool) {
 func (v *strap) strange(k keyMsg, at time.Time) {
 	switch k.Type {
 	case tea.KeyUp, tea.KeyDown, tea.KeyLeft, tea.KeyRight, tea.KeyHome, tea.KeyEnd, tea.KeyPgUp, tea.KeyPgDown, tea.KeyInsert, tea.KeyDelete:
-		v.env.say("a cursor key came: if that was a digit, NumLock is off", at)
+		v.env.say(numLockOff, at)
 	case tea.KeySpace:
 	default:
 		v.env.say(fmt.Sprintf("%s means nothing here: %s shows every key", printable(k.String()), name(everywhere.Help)), at)
@@ -220,6 +225,7 @@ func (v *strap) stored(m stored, at time.Time) (screen, tea.Cmd) {
 			return v, nil
 		}
 		v.resumed = ""
+		v.env.say(decidedWords(m.result.Note), at)
 		for _, e := range v.sorter.Stored(m.result.Session, m.result.Strap, at) {
 			v.effect(e, at)
 		}
@@ -231,6 +237,18 @@ func (v *strap) stored(m stored, at time.Time) (screen, tea.Cmd) {
 		return pileOf(v.env, m.result.Session, at), nil
 	}
 	return v, nil
+}
+
+// decidedWords confirms a decision that is on the disk.
+func decidedWords(n triage.Note) string {
+	if n.Serial.Empty() {
+		return fmt.Sprintf("note %d: spent unread", n.Position)
+	}
+	words := fmt.Sprintf("note %d: %s %s", n.Position, n.Serial, n.Decision)
+	if n.Look == triage.Waiting {
+		words += ", to be looked at again at the end"
+	}
+	return words
 }
 
 func (v *strap) title() (string, string) {

@@ -23,8 +23,11 @@ func (v *strap) roomy(w, h int, at time.Time) []string {
 	left := w - mapWidth - 2
 	lines := []string{v.headline(), ""}
 	lines = append(lines, largeSerial(v.sorter.Hand(), v.sorter.Session().Watch)...)
-	lines = append(lines, v.hand().pauseLine(v.sorter.PauseAt(at), v.sorter.Pending() || v.closing, left), "")
+	lines = append(lines, v.pauseLine(left, at), "")
 	lines = append(lines, v.body(left, at)...)
+	if recent := v.recent(h - len(lines) - 2); len(recent) > 2 {
+		lines = append(fit(lines, left, h-len(recent)), recent...)
+	}
 	right := append(v.strapMap(10), "")
 	right = append(right, v.totals()...)
 	return beside(fit(lines, left, h), right, left+2)
@@ -34,7 +37,7 @@ func (v *strap) roomy(w, h int, at time.Time) []string {
 func (v *strap) compact(w, h int, at time.Time) []string {
 	lines := []string{spread(v.headline(), look.quiet.Render(v.progress()), w)}
 	lines = append(lines, smallSerial(v.sorter.Hand(), v.sorter.Session().Watch)...)
-	lines = append(lines, v.hand().pauseLine(v.sorter.PauseAt(at), v.sorter.Pending() || v.closing, w))
+	lines = append(lines, v.pauseLine(w, at))
 	room := h - len(lines) - 2
 	lines = append(lines, fit(v.body(w, at), w, room)...)
 	t, s := v.sorter.Strap().Totals, v.sorter.Session().Totals
@@ -45,7 +48,21 @@ func (v *strap) compact(w, h int, at time.Time) []string {
 
 func (v *strap) hand() handView {
 	s := v.sorter.Session()
-	return handView{hand: v.sorter.Hand(), book: v.book, watch: s.Watch, denom: s.Denomination, names: v.names}
+	hand := v.sorter.Hand()
+	spend := "spend"
+	if hand.Near() && !hand.Hit() {
+		spend = "asks to read again"
+	}
+	return handView{hand: hand, book: v.book, watch: s.Watch, denom: s.Denomination, names: v.names, keep: "keep", spend: spend}
+}
+
+// pauseLine is the bar with what it waits for.
+func (v *strap) pauseLine(w int, at time.Time) string {
+	done, view := v.sorter.PauseAt(at), v.hand()
+	if v.sorter.Ending() && !v.closing {
+		return cut(bar(done)+"  "+look.quiet.Render("count the piles"), w)
+	}
+	return view.pauseLine(done, v.sorter.Pending() || v.closing, w)
 }
 
 // headline says which note is in hand, and of an earlier one how it was decided.
@@ -132,7 +149,11 @@ func (v *strap) mapCell(i int, notes []triage.Note, place, total int) string {
 		}
 		return look.quiet.Render("-")
 	}
-	n := notes[i-1]
+	return noteSign(notes[i-1])
+}
+
+// noteSign is the one cell that stands for a decided note.
+func noteSign(n triage.Note) string {
 	switch {
 	case n.Decision == triage.Keep:
 		return look.hit.Render(cellKept)
@@ -165,13 +186,13 @@ func (v *strap) totals() []string {
 func (v *strap) pace() string {
 	takes := v.sorter.Pace()
 	if len(takes) == 0 {
-		return "pace: after the first note"
+		return "pace: not yet known"
 	}
 	var sum time.Duration
 	for _, d := range takes {
 		sum += d
 	}
-	return fmt.Sprintf("%.1f s a note", (sum / time.Duration(len(takes))).Seconds())
+	return fmt.Sprintf("pace %.1f s a note", (sum / time.Duration(len(takes))).Seconds())
 }
 
 func (v *strap) progress() string {
@@ -179,4 +200,16 @@ func (v *strap) progress() string {
 	const wide = 10
 	full := min(n*wide/max(band, 1), wide)
 	return strings.Repeat("█", full) + strings.Repeat("░", wide-full)
+}
+
+// recent lists the last decided notes, the newest first, in at most h lines.
+func (v *strap) recent(h int) []string {
+	const most = 12
+	notes := v.sorter.Notes()
+	lines := []string{look.quiet.Render("lately")}
+	for i := len(notes) - 1; i >= 0 && len(lines) < min(h, most+1); i-- {
+		n := notes[i]
+		lines = append(lines, fmt.Sprintf("%s %4d  %-14s %s", noteSign(n), n.Position, n.Serial, n.Decision))
+	}
+	return lines
 }

@@ -1,0 +1,150 @@
+package ui
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/charmbracelet/x/ansi"
+)
+
+// scenes are the states of every screen that are drawn and compared.
+var scenes = []struct {
+	name string
+	play func(*table)
+}{
+	{"desk-empty", func(b *table) {}},
+	{"desk", func(b *table) {
+		b.begin("Friday float")
+		b.play("48160297 wait - 70633607 wait + 70633507 wait - 65 enter desk")
+		b.begin("Saturday float")
+		b.play("desk")
+	}},
+	{"form", func(b *table) {
+		b.play("n")
+		b.typed("Friday float")
+		b.play("down down right right right")
+	}},
+	{"form-wrong-number", func(b *table) {
+		b.play("n down down down down clear")
+		b.typed("ten")
+		b.play("enter enter")
+	}},
+	{"strap-empty", func(b *table) { b.begin("Friday float") }},
+	{"strap-typing", func(b *table) { b.begin("Friday float"); b.play("B706") }},
+	{"strap-settled", func(b *table) { b.begin("Friday float"); b.play("B481602 wait") }},
+	{"strap-plain-pause", func(b *table) { b.begin("Friday float"); b.play("B48160297C") }},
+	{"strap-hit", func(b *table) { b.begin("Friday float"); b.play("B27722772C wait") }},
+	{"strap-hit-spent-once", func(b *table) { b.begin("Friday float"); b.play("B70633607C wait -") }},
+	{"strap-near", func(b *table) { b.begin("Friday float"); b.play("B70633507C wait") }},
+	{"strap-reread", func(b *table) { b.begin("Friday float"); b.play("B70633507C wait - 6") }},
+	{"strap-doubt", func(b *table) { b.begin("Friday float"); b.play("M98765432A wait") }},
+	{"strap-too-many", func(b *table) { b.begin("Friday float"); b.play("481602977") }},
+	{"strap-star", func(b *table) { b.begin("Friday float"); b.play("48160297* wait + B enter 20") }},
+	{"strap-met", func(b *table) {
+		b.begin("Friday float")
+		b.play("H48160297K wait - C48160297D wait")
+	}},
+	{"strap-back", func(b *table) {
+		b.begin("Friday float")
+		b.play("48160297 wait - 70633607 wait + 70633507 wait - 65 enter wait - . . .")
+	}},
+	{"strap-end", func(b *table) { b.begin("Friday float"); b.play("48160297 wait - enter") }},
+	{"strap-resumed", func(b *table) {
+		b.begin("Friday float")
+		b.play("48160297 wait - 35120846")
+		b.now = b.now.Add(20 * time.Hour)
+		b.start()
+		b.play("r")
+	}},
+	{"session", func(b *table) {
+		b.begin("Friday float")
+		b.play("48160297 wait - 70633507 wait - 65 enter enter wait enter")
+	}},
+	{"second-look", func(b *table) {
+		b.begin("Friday float")
+		b.play("70633507 wait - 65 enter 48160297 wait - enter wait enter l wait")
+	}},
+	{"help-strap", func(b *table) { b.begin("Friday float"); b.play("?") }},
+	{"help-desk", func(b *table) { b.play("?") }},
+}
+
+// TestViews compares every scene with its golden text at two sizes, and at the smallest.
+func TestViews(t *testing.T) {
+	for _, s := range scenes {
+		t.Run(s.name, func(t *testing.T) {
+			b := newTable(t)
+			s.play(b)
+			for _, size := range [][2]int{{80, 24}, {120, 40}, {MinWidth, MinHeight}} {
+				b.size(size[0], size[1])
+				golden(t, fmt.Sprintf("%s-%dx%d", s.name, size[0], size[1]), b.app.View())
+			}
+		})
+	}
+}
+
+// golden compares a view with the text in testdata/views. Trailing blanks of a line do not count.
+func golden(t *testing.T, name, view string) {
+	t.Helper()
+	lines := strings.Split(view, "\n")
+	for i := range lines {
+		lines[i] = strings.TrimRight(lines[i], " ")
+	}
+	got := strings.Join(lines, "\n") + "\n"
+	path := filepath.Join("..", "testdata", "views", name+".txt")
+	if *update {
+		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatalf("%v\n(go test ./ui -run TestViews -update writes it)", err)
+	}
+	if got != string(want) {
+		t.Errorf("%s is\n%s\nwant\n%s", name, got, want)
+	}
+}
+
+// TestEverySize draws every scene at sizes from 1×1 to 250×60: no panic, no line too wide, never
+// too many lines. Normally every seventeenth size is drawn, with -long every one.
+func TestEverySize(t *testing.T) {
+	step := 17
+	if *long {
+		step = 1
+	}
+	for i, s := range scenes {
+		b := newTable(t)
+		s.play(b)
+		for n := i % step; n < 250*60; n += step {
+			w, h := n%250+1, n/250+1
+			b.size(w, h)
+			lines := strings.Split(b.app.View(), "\n")
+			if len(lines) > h {
+				t.Fatalf("%s at %d×%d has %d lines", s.name, w, h, len(lines))
+			}
+			for _, line := range lines {
+				if got := ansi.StringWidth(line); got > w {
+					t.Fatalf("%s at %d×%d has a line of %d cells: %q", s.name, w, h, got, line)
+				}
+			}
+		}
+	}
+}
+
+// TestViewIsPure draws twice and compares.
+func TestViewIsPure(t *testing.T) {
+	for _, s := range scenes {
+		b := newTable(t)
+		s.play(b)
+		first := b.app.View()
+		b.now = b.now.Add(time.Hour)
+		if second := b.app.View(); first != second {
+			t.Errorf("%s drawn twice differs:\n%s\nand\n%s", s.name, first, second)
+		}
+	}
+}
