@@ -14,48 +14,68 @@ const (
 
 // A forest owns trees. It is used while a book is made, and thrown away.
 type forest struct {
-	kids   [][10]tree
-	index  map[[10]tree]tree
-	unions map[[2]tree]tree
-	minus  map[[2]tree]tree
-	nears  map[nearKey]tree
+	nodes  intern[fork]
+	unions treeMemo
+	minus  treeMemo
+	nears  treeMemo
 }
 
-type nearKey struct {
-	t      tree
-	length int
+// A fork is where each digit leads.
+type fork [10]tree
+
+func (k fork) hash() uint64 {
+	h := uint64(0)
+	for i := 0; i < len(k); i += 2 {
+		h = mix(h, uint64(k[i])<<32|uint64(k[i+1]))
+	}
+	return h
+}
+
+// A treeMemo remembers what was made of two trees, or of a tree and a length.
+type treeMemo struct {
+	keys intern[treePair]
+	made []tree
+}
+
+type treePair [2]tree
+
+func (p treePair) hash() uint64 { return mix(0, uint64(p[0])<<32|uint64(p[1])) }
+
+// make gives what was made of the pair before, or makes it.
+func (m *treeMemo) make(a, b tree, fresh func() tree) tree {
+	n, isNew := m.keys.of(treePair{a, b})
+	if !isNew {
+		return m.made[n]
+	}
+	m.made = append(m.made, none)
+	t := fresh()
+	m.made[n] = t
+	return t
 }
 
 func newForest() *forest {
-	f := &forest{
-		kids:   make([][10]tree, 2, 1<<12),
-		index:  make(map[[10]tree]tree, 1<<12),
-		unions: map[[2]tree]tree{},
-		minus:  map[[2]tree]tree{},
-		nears:  map[nearKey]tree{},
+	f := &forest{}
+	f.nodes.of(fork{}) // none leads to none
+	everywhere := fork{}
+	for c := range everywhere {
+		everywhere[c] = every
 	}
-	for c := range f.kids[every] {
-		f.kids[every][c] = every
-	}
-	f.index[f.kids[none]] = none
-	f.index[f.kids[every]] = every
+	f.nodes.of(everywhere)
 	return f
 }
 
+// kids gives where each digit leads from a tree.
+func (f *forest) kids(t tree) *fork { return &f.nodes.keys[t] }
+
 // join gives the set of the strings that begin with digit c and go on with one of kids[c].
-func (f *forest) join(kids [10]tree) tree {
-	if t, ok := f.index[kids]; ok {
-		return t
-	}
-	t := tree(len(f.kids))
-	f.kids = append(f.kids, kids)
-	f.index[kids] = t
-	return t
+func (f *forest) join(kids fork) tree {
+	n, _ := f.nodes.of(kids)
+	return tree(n)
 }
 
 // then gives the strings of one digit for which ok holds, each followed by rest.
 func (f *forest) then(ok func(digit int) bool, rest tree) tree {
-	var kids [10]tree
+	var kids fork
 	for c := range kids {
 		if ok(c) {
 			kids[c] = rest
@@ -66,7 +86,7 @@ func (f *forest) then(ok func(digit int) bool, rest tree) tree {
 
 // digit gives the strings that begin with c and go on with one of rest.
 func (f *forest) digit(c int, rest tree) tree {
-	var kids [10]tree
+	var kids fork
 	kids[c] = rest
 	return f.join(kids)
 }
@@ -87,7 +107,7 @@ func (f *forest) numbers(length int, rest func(v int) tree) tree {
 		if left == 0 {
 			return rest(v)
 		}
-		var kids [10]tree
+		var kids fork
 		for c := range kids {
 			kids[c] = from(v*10+c, left-1)
 		}
@@ -110,7 +130,7 @@ func (f *forest) between(low, high, length int) tree {
 		case low <= start && end <= high:
 			return every
 		}
-		var kids [10]tree
+		var kids fork
 		for c := range kids {
 			kids[c] = from(start+c*(size/10), size/10)
 		}
@@ -129,17 +149,13 @@ func (f *forest) union(a, b tree) tree {
 	case a == every:
 		return every
 	}
-	key := [2]tree{a, b}
-	if t, ok := f.unions[key]; ok {
-		return t
-	}
-	var kids [10]tree
-	for c := range kids {
-		kids[c] = f.union(f.kids[a][c], f.kids[b][c])
-	}
-	t := f.join(kids)
-	f.unions[key] = t
-	return t
+	return f.unions.make(a, b, func() tree {
+		var kids fork
+		for c := range kids {
+			kids[c] = f.union(f.kids(a)[c], f.kids(b)[c])
+		}
+		return f.join(kids)
+	})
 }
 
 // without gives the strings of a that are not in b.
@@ -150,17 +166,13 @@ func (f *forest) without(a, b tree) tree {
 	case b == none:
 		return a
 	}
-	key := [2]tree{a, b}
-	if t, ok := f.minus[key]; ok {
-		return t
-	}
-	var kids [10]tree
-	for c := range kids {
-		kids[c] = f.without(f.kids[a][c], f.kids[b][c])
-	}
-	t := f.join(kids)
-	f.minus[key] = t
-	return t
+	return f.minus.make(a, b, func() tree {
+		var kids fork
+		for c := range kids {
+			kids[c] = f.without(f.kids(a)[c], f.kids(b)[c])
+		}
+		return f.join(kids)
+	})
 }
 
 // near gives the strings of that length that are not in t, but would be with one digit changed or
@@ -175,26 +187,21 @@ func (f *forest) edited(t tree, length int) tree {
 	if t == none || length == 0 {
 		return none
 	}
-	key := nearKey{t, length}
-	if done, ok := f.nears[key]; ok {
-		return done
-	}
-	changed := f.othersThan(f.kids[t])
-	var kids [10]tree
-	for c := range kids {
-		later := f.edited(f.kids[t][c], length-1)
-		kids[c] = f.union(later, changed[c])
-		if length > 1 {
-			kids[c] = f.union(kids[c], f.swapped(t, c))
+	return f.nears.make(t, tree(length), func() tree {
+		changed := f.othersThan(*f.kids(t))
+		var kids fork
+		for c := range kids {
+			kids[c] = f.union(f.edited(f.kids(t)[c], length-1), changed[c])
+			if length > 1 {
+				kids[c] = f.union(kids[c], f.swapped(t, c))
+			}
 		}
-	}
-	done := f.join(kids)
-	f.nears[key] = done
-	return done
+		return f.join(kids)
+	})
 }
 
 // othersThan gives for every digit c the union of what follows any other digit.
-func (f *forest) othersThan(kids [10]tree) (others [10]tree) {
+func (f *forest) othersThan(kids fork) (others fork) {
 	var left, right tree
 	for c := range kids {
 		others[c] = left
@@ -210,36 +217,11 @@ func (f *forest) othersThan(kids [10]tree) (others [10]tree) {
 // swapped gives what may follow digit c when the next digit and c, in this order, begin a string
 // of t.
 func (f *forest) swapped(t tree, c int) tree {
-	var kids [10]tree
+	var kids fork
 	for next := range kids {
-		kids[next] = f.kids[f.kids[t][next]][c]
+		kids[next] = f.kids(f.kids(t)[next])[c]
 	}
 	return f.join(kids)
-}
-
-// count gives how many strings of that length t holds.
-func (f *forest) count(t tree, length int) int {
-	memo := map[nearKey]int{}
-	var from func(t tree, length int) int
-	from = func(t tree, length int) int {
-		switch {
-		case t == none:
-			return 0
-		case length == 0:
-			return 1
-		}
-		key := nearKey{t, length}
-		if n, ok := memo[key]; ok {
-			return n
-		}
-		n := 0
-		for _, kid := range f.kids[t] {
-			n += from(kid, length-1)
-		}
-		memo[key] = n
-		return n
-	}
-	return from(t, length)
 }
 
 // scan gives the strings of that length a small machine accepts: it starts in a state, reads the
@@ -262,7 +244,7 @@ func scan[S comparable](f *forest, length int, start S, read func(S, int) S, acc
 		if t, ok := memo[k]; ok {
 			return t
 		}
-		var kids [10]tree
+		var kids fork
 		for c := range kids {
 			kids[c] = from(read(s, c), left-1)
 		}

@@ -12,7 +12,7 @@ func ladderRules(s Settings) []spec {
 		brokenLadder(s.LadderZero),
 		stutteringLadder(),
 		skippingLadder(s.LadderZero),
-		partialLadder(s.LadderZero),
+		partialLadder(),
 	}
 }
 
@@ -215,22 +215,20 @@ func skippingLadder(zero LadderZero) spec {
 	}
 }
 
-// partialLadder is a ladder of four to seven digits with nothing but zeros before or after it.
-func partialLadder(zero LadderZero) spec {
+// partialLadder is a ladder of four to six digits with nothing but zeros before or after it. With
+// seven digits and one zero it is a seven-digit straight, or a ladder where zero counts as ten.
+func partialLadder() spec {
 	return spec{
-		Rule: Rule{ID: PartialLadder, Name: "Partial ladder", Definition: "four to seven digits of a ladder, filled up with zeros before or after; not accepted by all",
+		Rule: Rule{ID: PartialLadder, Name: "Partial ladder", Definition: "four to six digits of a ladder, filled up with zeros before or after; not accepted by all",
 			Source: "[AZ][NJ]", Sure: "P", Example: 34567},
 		tree: func(f *forest) tree {
 			all := none
-			for n := 4; n < Places; n++ {
+			for n := 4; n <= 6; n++ {
 				for low := 1; low+n-1 <= 9; low++ {
 					for _, way := range []int{1, -1} {
 						all = f.union(all, f.union(padded(f, low, n, way, 0), padded(f, low, n, way, Places-n)))
 					}
 				}
-			}
-			for _, way := range []int{1, -1} {
-				all = f.without(all, ladder(0, "", "", way, zero, 0).tree(f))
 			}
 			return all
 		},

@@ -141,8 +141,8 @@ func naiveSkip(s string) bool {
 
 func naivePartial(s string) bool {
 	for _, core := range []string{strings.TrimLeft(s, "0"), strings.TrimRight(s, "0")} {
-		if len(core) >= 4 && len(core) < 8 && !strings.Contains(core, "0") && (rising(core) || rising(reversed(core))) {
-			return !rising(s) && !rising(reversed(s))
+		if len(core) >= 4 && len(core) < 7 && !strings.Contains(core, "0") && (rising(core) || rising(reversed(core))) {
+			return true
 		}
 	}
 	return false

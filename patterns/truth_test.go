@@ -298,3 +298,21 @@ func (s *sums) check(t *testing.T) {
 		}
 	}
 }
+
+// nearEach gives every serial that is a near miss of a rule.
+func nearEach(b *Book, id ID, do func(Digits)) {
+	var from func(prefix string)
+	from = func(prefix string) {
+		if _, near := b.Possible(prefix); !near.Has(id) {
+			return
+		}
+		if len(prefix) == Places {
+			do(mustDigits(prefix))
+			return
+		}
+		for c := byte('0'); c <= '9'; c++ {
+			from(prefix + string(c))
+		}
+	}
+	from("")
+}

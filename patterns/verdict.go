@@ -36,9 +36,9 @@ func (t *verdictTable) of(d Digits) uint32 {
 // A verdictMaker puts the trees of the rules together, one rule after the other.
 type verdictMaker struct {
 	forest *forest
-	nodes  []verdictNode
-	index  map[verdictNode]uint32
-	merged map[mergeKey]uint32
+	nodes  intern[verdictNode]
+	merges intern[mergeKey]
+	merged []uint32 // by number of merge
 	root   uint32
 }
 
@@ -48,31 +48,35 @@ type verdictNode struct {
 	match, near Set
 }
 
+func (v verdictNode) hash() uint64 {
+	h := mix(uint64(v.match), uint64(v.near))
+	for i := 0; i < len(v.kids); i += 2 {
+		h = mix(h, uint64(v.kids[i])<<32|uint64(v.kids[i+1]))
+	}
+	return h
+}
+
+// A mergeKey is a place where a node and the two trees of a rule meet.
 type mergeKey struct {
 	node        uint32
 	match, near tree
-	left        int
+	left        uint32 // digits still to come
+}
+
+func (k mergeKey) hash() uint64 {
+	return mix(mix(uint64(k.left), uint64(k.node)<<32|uint64(k.match)), uint64(k.near))
 }
 
 func newVerdictMaker(f *forest) *verdictMaker {
-	m := &verdictMaker{forest: f, index: map[verdictNode]uint32{}}
-	m.root = m.node(verdictNode{})
+	m := &verdictMaker{forest: f}
+	m.root, _ = m.nodes.of(verdictNode{})
 	return m
-}
-
-func (m *verdictMaker) node(v verdictNode) uint32 {
-	if n, ok := m.index[v]; ok {
-		return n
-	}
-	n := uint32(len(m.nodes))
-	m.nodes = append(m.nodes, v)
-	m.index[v] = n
-	return n
 }
 
 // add puts in the serials that match a rule and those that are near misses of it.
 func (m *verdictMaker) add(id ID, match, near tree) {
-	m.merged = map[mergeKey]uint32{}
+	m.merges.reset()
+	m.merged = m.merged[:0]
 	m.root = m.merge(id, mergeKey{m.root, match, near, Places})
 }
 
@@ -80,31 +84,31 @@ func (m *verdictMaker) merge(id ID, k mergeKey) uint32 {
 	if k.match == none && k.near == none {
 		return k.node
 	}
-	if n, ok := m.merged[k]; ok {
-		return n
+	at, fresh := m.merges.of(k)
+	if !fresh {
+		return m.merged[at]
 	}
-	v := m.nodes[k.node]
-	if k.left == 0 {
-		if k.match == every {
-			v.match = v.match.With(id)
-		} else {
-			v.near = v.near.With(id)
-		}
-	} else {
-		match, near := &m.forest.kids[k.match], &m.forest.kids[k.near]
+	m.merged = append(m.merged, 0)
+	v := m.nodes.keys[k.node]
+	switch {
+	case k.left > 0:
+		match, near := m.forest.kids(k.match), m.forest.kids(k.near)
 		for c := range v.kids {
 			v.kids[c] = m.merge(id, mergeKey{v.kids[c], match[c], near[c], k.left - 1})
 		}
+	case k.match == every:
+		v.match = v.match.With(id)
+	default:
+		v.near = v.near.With(id)
 	}
-	n := m.node(v)
-	m.merged[k] = n
-	return n
+	m.merged[at], _ = m.nodes.of(v)
+	return m.merged[at]
 }
 
 // table numbers the nodes in use level by level.
 func (m *verdictMaker) table() *verdictTable {
 	t := &verdictTable{next: make([][10]uint32, 1), match: make([]Set, 1), near: make([]Set, 1)}
-	number := make([]uint32, len(m.nodes)) // 0: not met yet, or nothing
+	number := make([]uint32, len(m.nodes.keys)) // 0: not met yet, or nothing
 	level := m.number(t, number, nil, m.root)
 	t.root = number[m.root]
 	t.first[0] = 1
@@ -113,7 +117,7 @@ func (m *verdictMaker) table() *verdictTable {
 		var below []uint32
 		for _, n := range level {
 			var next [10]uint32
-			for c, kid := range m.nodes[n].kids {
+			for c, kid := range m.nodes.keys[n].kids {
 				below = m.number(t, number, below, kid)
 				next[c] = number[kid]
 			}
@@ -136,8 +140,8 @@ func (m *verdictMaker) number(t *verdictTable, number []uint32, level []uint32, 
 		return level
 	}
 	number[n] = uint32(len(t.match))
-	t.match = append(t.match, m.nodes[n].match)
-	t.near = append(t.near, m.nodes[n].near)
+	t.match = append(t.match, m.nodes.keys[n].match)
+	t.near = append(t.near, m.nodes.keys[n].near)
 	return append(level, n)
 }
 
