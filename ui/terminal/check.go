@@ -13,7 +13,7 @@ import (
 // terminal that cannot move its cursor. Nothing has been opened or changed when
 // Check is called first; the caller exits with status 2, wrong usage.
 func Check(in, out *os.File, term string) error {
-	const instead = "\nNothing was changed. `unband read` judges serials from arguments, a list or a pipe without the screen."
+	const instead = "\nNothing was changed. `unband --help` lists what works without the screen"
 	switch {
 	case !isTerminal(in):
 		return errors.New("the screen needs a keyboard, but standard input is not a terminal (a pipe or a file?)." +
