@@ -100,7 +100,7 @@ func (v handView) findings(w int) []string {
 		if v.watch.Hit.Has(f.Rule) {
 			style, sign = look.hit, signHit
 		}
-		line := style.Render(sign+" "+pad(rule.Name, 24)) + " " + pad(odds, 18)
+		line := style.Render(sign+" "+pad(rule.Name, 20)) + " " + pad(odds, 16)
 		detail := places(f.Places)
 		if f.Detail != "" {
 			detail = f.Detail

@@ -52,6 +52,9 @@ func (p *pile) advice(w int) []string {
 		lines = append(lines, "  "+look.near.Render(wrong))
 	}
 	key := look.hit.Render(signChoice + " " + name(pileMap.Next))
+	if p.opening {
+		return append(lines, "", "  opening the strap on disk")
+	}
 	switch p.next() {
 	case nextStrap:
 		lines = append(lines, "", key+fmt.Sprintf(" cuts the band of strap %d of %d", len(p.straps)+1, s.Straps))
