@@ -271,8 +271,10 @@ func mayBeSame(a, b Serial) bool {
 // Stops reports whether the note wants more than a glance: a hit, a near miss or a doubt.
 func (h InHand) Stops() bool { return h.Hit() || h.Near() || len(h.doubts) > 0 }
 
+// wait is the pause before a decision counts. An unread note waits as long as a hit: a key pressed
+// once too often after the note before must not spend it.
 func (h InHand) wait() time.Duration {
-	if h.Stops() {
+	if h.Stops() || h.Entry.Empty() {
 		return h.rules.Pauses.Stop
 	}
 	return h.rules.Pauses.Plain

@@ -43,6 +43,8 @@ func (v handView) pauseWords(over, saving bool) string {
 		return "two facts about the star"
 	case len(h.Entry.Digits) > patterns.Places:
 		return "too many digits"
+	case h.Entry.Empty():
+		return "type the serial"
 	case !over:
 		return "look at the note"
 	case h.Confirming() == triage.Spend:
@@ -51,8 +53,6 @@ func (v handView) pauseWords(over, saving bool) string {
 		return name(strapMap.Keep) + " again keeps it as typed"
 	case h.Settled():
 		return "settled: " + name(strapMap.Spend) + " spends it"
-	case h.Entry.Empty():
-		return "type the serial"
 	case !h.Entry.Complete():
 		return count(patterns.Places-len(h.Entry.Digits), "digit", "digits") + " to go"
 	}

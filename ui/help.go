@@ -35,7 +35,7 @@ func (a *App) helpPage(w, h int) []string {
 
 // helpLines lists every key of the screen, from the key map.
 func (a *App) helpLines(w int) []string {
-	groups := append(a.screen.groups(), keyGroup{"Everywhere", []key.Binding{everywhere.Help, everywhere.Suspend, everywhere.Leave}})
+	groups := append(a.screen.groups(), keyGroup{"Everywhere", everywhere.list()})
 	var lines []string
 	for i, g := range groups {
 		if i > 0 {

@@ -25,6 +25,8 @@ var everywhere = appKeys{
 	Suspend:  bind("Ctrl+Z", "back to the shell for a while; fg returns", "ctrl+z"),
 }
 
+func (k appKeys) list() []key.Binding { return []key.Binding{k.Help, k.Suspend, k.Leave} }
+
 // strapKeys are the keys of the strap screen. No letter decides: letters belong to the serial.
 type strapKeys struct {
 	Digits, Letters, Star       key.Binding
