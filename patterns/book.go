@@ -27,15 +27,21 @@ type equalTable struct{ match, near []Set }
 // NewBook makes the rules that the settings describe. The error says which setting cannot be used
 // and why; a *PatternError points at the character of an own pattern or number.
 func NewBook(s Settings) (*Book, error) {
+	s = s.clone() // the caller may go on editing theirs
 	rules, err := specs(s)
 	if err != nil {
 		return nil, err
 	}
+	return bind(s, rules), nil
+}
+
+// bind makes the tables of a book.
+func bind(s Settings, rules []spec) *Book {
 	b := &Book{settings: s, specs: rules, shapes: shapes()}
 	b.equal = b.shapes.apply(rules)
 	b.values = plant(rules)
 	b.rank()
-	return b, nil
+	return b
 }
 
 // apply tests every shape against the rules about equal digits, and then looks for near misses
@@ -65,15 +71,28 @@ func (t *shapeTable) apply(rules []spec) equalTable {
 	return e
 }
 
-// plant makes the machine for the rules about particular digits.
+// plant makes the machine for the rules about particular digits. Those with large trees come last:
+// what is put in early is copied by everything that comes later.
 func plant(rules []spec) *verdictTable {
+	type trees struct {
+		id          ID
+		match, near tree
+		cost        int
+	}
 	f := newForest()
-	m := newVerdictMaker(f)
+	var list []trees
 	for _, r := range rules {
 		if r.tree != nil {
-			t := r.tree(f)
-			m.add(r.ID, t, f.near(t, Places))
+			before := len(f.nodes.keys)
+			match := r.tree(f)
+			near := f.near(match, Places)
+			list = append(list, trees{r.ID, match, near, len(f.nodes.keys) - before})
 		}
+	}
+	slices.SortStableFunc(list, func(a, b trees) int { return cmp.Compare(a.cost, b.cost) })
+	m := newVerdictMaker(f)
+	for _, t := range list {
+		m.add(t.id, t.match, t.near)
 	}
 	return m.table()
 }
@@ -104,7 +123,7 @@ func (b *Book) rank() {
 }
 
 // Settings gives the definitions the book was made with.
-func (b *Book) Settings() Settings { return b.settings }
+func (b *Book) Settings() Settings { return b.settings.clone() }
 
 // Rules gives every rule, the one with the fewest serials first.
 func (b *Book) Rules() []Rule {

@@ -54,7 +54,7 @@ func (m *treeMemo) make(a, b tree, fresh func() tree) tree {
 }
 
 func newForest() *forest {
-	f := &forest{}
+	f := &forest{nodes: newIntern[fork](1 << 15)}
 	f.nodes.of(fork{}) // none leads to none
 	everywhere := fork{}
 	for c := range everywhere {

@@ -42,6 +42,11 @@ func (in *intern[K]) grow() {
 	}
 }
 
+// newIntern gives an intern with room for so many keys.
+func newIntern[K hashable](room int) intern[K] {
+	return intern[K]{keys: make([]K, 0, room), slots: make([]uint32, 4*room)}
+}
+
 // reset forgets all keys.
 func (in *intern[K]) reset() {
 	in.keys = in.keys[:0]

@@ -8,7 +8,7 @@ func ladderRules(s Settings) []spec {
 		ladder(LadderDown, "Ladder down", "each digit is one less than the digit before", -1, s.LadderZero, 76543210),
 		ladderRadar(),
 		steps(SevenSteps, "Seven-digit straight", 7, 12345679),
-		steps(SixSteps, "Six-digit straight", 6, 83456789),
+		steps(SixSteps, "Six-digit straight", 6, 83456781),
 		brokenLadder(s.LadderZero),
 		stutteringLadder(),
 		skippingLadder(s.LadderZero),

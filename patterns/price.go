@@ -90,12 +90,23 @@ func (u *union) below(s shapeState, v uint32, k int) int32 {
 		return 0
 	case equal == 0:
 		return u.values[v]
+	case k == Places-1:
+		return u.last(s, v)
 	}
 	n := int32(0)
 	for c, kid := range u.book.values.next[v] {
 		if u.values[kid] != 0 {
 			n += u.below(u.book.shapes.step(s, uint(c)), kid, k+1)
 		}
+	}
+	return n
+}
+
+// last counts them among the ten completions of seven digits.
+func (u *union) last(s shapeState, v uint32) (n int32) {
+	shapes := &u.book.shapes.next[s.node()]
+	for c, kid := range u.book.values.next[v] {
+		n += u.values[kid] & (1 - u.equal[shapes[s.class(uint(c))&7]])
 	}
 	return n
 }

@@ -66,6 +66,11 @@ func DefaultSettings() Settings {
 	}
 }
 
+func (s Settings) clone() Settings {
+	s.Templates, s.Numbers = slices.Clone(s.Templates), slices.Clone(s.Numbers)
+	return s
+}
+
 // A SettingError says which setting cannot be used, and why.
 type SettingError struct {
 	Setting string // its name in JSON

@@ -49,11 +49,17 @@ const (
 
 func (s shapeState) node() int { return int(s >> nodeShift) }
 
+func (s shapeState) kinds() uint64 { return uint64(s) >> seenShift & 0xff }
+
+// class gives the order of a digit's first appearance, also if that is now.
+func (s shapeState) class(digit uint) uint64 {
+	return min(uint64(s)>>(digit*4&63)&15, s.kinds())
+}
+
 // step reads one more digit.
 func (t *shapeTable) step(s shapeState, digit uint) shapeState {
 	shift := digit * 4 & 63
-	kinds := uint64(s) >> seenShift & 0xff
-	class := min(uint64(s)>>shift&15, kinds)
+	kinds, class := s.kinds(), s.class(digit)
 	node := uint64(t.next[s>>nodeShift][class&7])
 	seen := uint64(s)&(1<<seenShift-1)&^(15<<shift) | class<<shift
 	return shapeState(node<<nodeShift | max(kinds, class+1)<<seenShift | seen)

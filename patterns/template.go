@@ -20,7 +20,7 @@ const MaxTemplates = int(LastTemplate-FirstTemplate) + 1
 type PatternError struct {
 	Text   string // as it was given
 	Pos    int    // the character that is wrong, 0 for the first; the length of Text if something is missing
-	Reason string // "a pattern has eight characters, this one ends after five"
+	Reason string // "a pattern has eight characters, this one has 5; fill up with ?"
 }
 
 func (e *PatternError) Error() string {
@@ -41,7 +41,7 @@ func parseTemplate(text string) (p [Places]byte, err error) {
 		at++
 	}
 	if at < Places {
-		return p, &PatternError{text, at, "a pattern has eight characters, this one ends after " + count(at) + "; fill up with ?"}
+		return p, &PatternError{text, at, fmt.Sprintf("a pattern has eight characters, this one has %d; fill up with ?", at)}
 	}
 	if !limits(p) {
 		return p, &PatternError{text, 0, "every serial fits this; repeat a letter, use a second one, or write a digit"}
@@ -61,6 +61,17 @@ func limits(p [Places]byte) bool {
 		}
 	}
 	return letters > 1
+}
+
+// TemplateOdds gives how many of the serials 1 to top fit a template and how many are near misses of
+// it, without a book. The error is a *PatternError.
+func TemplateOdds(t Template, top Digits) (match, near int, err error) {
+	r, err := templateRule(FirstTemplate, t)
+	if err != nil {
+		return 0, 0, err
+	}
+	b := bind(Settings{}, []spec{r})
+	return b.Count(r.ID, top), b.NearCount(r.ID, top), nil
 }
 
 func templateRules(list []Template) ([]spec, error) {

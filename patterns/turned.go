@@ -16,12 +16,14 @@ func upsideDown(digit int, oneTurns bool) int {
 }
 
 func rotator(s Settings) spec {
-	definition, source := "reads the same upside down; 0, 1 and 8 stay, 6 and 9 change into each other", "[PF]"
+	r := Rule{ID: Rotator, Name: "Rotator", Sure: "P", Source: "[PF]", Example: 16800891,
+		Definition: "reads the same upside down; 0, 1 and 8 stay, 6 and 9 change into each other"}
 	if !s.OneTurns {
-		definition, source = "reads the same upside down; 0 and 8 stay, 6 and 9 change into each other, 1 does not turn", "[CP1]"
+		r.Source, r.Example = "[CP1]", 90688906
+		r.Definition = "reads the same upside down; 0 and 8 stay, 6 and 9 change into each other, 1 does not turn"
 	}
 	return spec{
-		Rule: Rule{ID: Rotator, Name: "Rotator", Definition: definition, Source: source, Sure: "P", Example: 16800891},
+		Rule: r,
 		tree: func(f *forest) tree {
 			t := rotators(f, s.OneTurns)
 			if !s.SolidAlso {
@@ -51,7 +53,7 @@ func rotators(f *forest, oneTurns bool) tree {
 func flipper(s Settings) spec {
 	return spec{
 		Rule: Rule{ID: Flipper, Name: "Flipper", Definition: "reads as another number upside down",
-			Source: "common practice", Sure: "C", Example: 68019906},
+			Source: "common practice", Sure: "C", Example: 68009906},
 		tree: func(f *forest) tree {
 			t := every
 			for i := 0; i < Places; i++ {

@@ -1,5 +1,7 @@
 package patterns
 
+import "slices"
+
 // A verdictTable is one machine for all rules that speak of particular digits: it reads a serial
 // from the left and ends in a leaf that says which of those rules match and which are near misses.
 // Every node knows what is still possible below it.
@@ -68,7 +70,7 @@ func (k mergeKey) hash() uint64 {
 }
 
 func newVerdictMaker(f *forest) *verdictMaker {
-	m := &verdictMaker{forest: f}
+	m := &verdictMaker{forest: f, nodes: newIntern[verdictNode](1 << 15), merges: newIntern[mergeKey](1 << 13)}
 	m.root, _ = m.nodes.of(verdictNode{})
 	return m
 }
@@ -107,7 +109,8 @@ func (m *verdictMaker) merge(id ID, k mergeKey) uint32 {
 
 // table numbers the nodes in use level by level.
 func (m *verdictMaker) table() *verdictTable {
-	t := &verdictTable{next: make([][10]uint32, 1), match: make([]Set, 1), near: make([]Set, 1)}
+	room := len(m.nodes.keys)
+	t := &verdictTable{next: make([][10]uint32, 1, room), match: make([]Set, 1, room), near: make([]Set, 1, room)}
 	number := make([]uint32, len(m.nodes.keys)) // 0: not met yet, or nothing
 	level := m.number(t, number, nil, m.root)
 	t.root = number[m.root]
@@ -126,6 +129,7 @@ func (m *verdictMaker) table() *verdictTable {
 		level = below
 	}
 	t.first[Places+1] = len(t.match)
+	t.next, t.match, t.near = slices.Clone(t.next), slices.Clone(t.match), slices.Clone(t.near)
 	t.look()
 	for v := range t.heads {
 		digits := lastFour(Digits(v))
