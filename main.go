@@ -131,14 +131,19 @@ func built() string {
 	return fmt.Sprintf("(%s%s, %s)", commit, changed, info.GoVersion)
 }
 
-// open opens the file of the options.
+// path is the file of the options.
+func (o options) path() (string, error) {
+	if o.file != "" {
+		return o.file, nil
+	}
+	return store.DefaultPath()
+}
+
+// open opens the file of the options, and makes it if it is not there.
 func open(o options) (*store.Store, error) {
-	path := o.file
-	if path == "" {
-		var err error
-		if path, err = store.DefaultPath(); err != nil {
-			return nil, err
-		}
+	path, err := o.path()
+	if err != nil {
+		return nil, err
 	}
 	return store.Open(path)
 }
@@ -192,7 +197,15 @@ func screen(o options, out, errs io.Writer) int {
 
 // check compares totals and indexes of the file with its notes.
 func check(o options, out, errs io.Writer) int {
-	s, err := open(o)
+	path, err := o.path()
+	if err == nil {
+		_, err = os.Stat(path) // opening would make it, and find it sound
+	}
+	if err != nil {
+		fmt.Fprintln(errs, "unband: there is nothing to check:", err)
+		return couldNot
+	}
+	s, err := store.Open(path)
 	if err != nil {
 		return complain(errs, err)
 	}

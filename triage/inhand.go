@@ -39,6 +39,7 @@ type InHand struct {
 	loaded bool // a decided note was taken up and not a key of it changed
 	mode   Mode
 	gate   Gate
+	stood  standing // what the running pause is about
 	sure   Decision // of Sure: the decision to be confirmed
 	judged patterns.Judgement
 	doubts []Doubt
@@ -62,8 +63,7 @@ type InHand struct {
 // newInHand takes up the note at a place at the given time.
 func newInHand(r Rules, d Denomination, p Place, at time.Time) InHand {
 	h := InHand{Entry: newEntry(d), place: p, rules: r}
-	h.judge()
-	h.gate.Open(at, h.wait())
+	h.changed(at)
 	return h
 }
 
@@ -211,9 +211,10 @@ func (h InHand) standing() standing {
 // changed judges the entry anew and starts the pause again if a decision would rest on something
 // else now.
 func (h *InHand) changed(at time.Time) {
-	before := h.standing()
 	h.judge()
-	if now := h.standing(); now != before && now.on != "" {
+	before := h.stood
+	h.stood = h.standing()
+	if h.stood != before && h.stood.on != "" {
 		h.gate.Open(at, h.wait())
 	}
 }
@@ -503,6 +504,6 @@ func (h *InHand) takeUp(n Note, at time.Time) {
 	if n.Reread != NotReread {
 		h.read = n.Serial.Digits
 	}
-	h.judge()
-	h.gate.Open(at, h.wait())
+	h.stood = standing{}
+	h.changed(at)
 }

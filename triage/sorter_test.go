@@ -183,6 +183,26 @@ func TestKeysThatComeTooEarlyAreDropped(t *testing.T) {
 	b.want("48160297 spent")
 }
 
+// The pause begins anew with the digit that completes the serial, whatever ran before: the serial
+// was not there to be looked at until then.
+func TestThePauseBeginsWithTheLastDigit(t *testing.T) {
+	for _, typed := range []string{"4816029", "7063350", "4444444"} { // settled early; near a radar; near anything
+		b := newBench(t, 100)
+		b.play(typed + " wait wait")
+		b.play("7")
+		if done := b.s.PauseAt(b.now); done != 0 {
+			t.Errorf("%s7: %.0f %% of the pause was over with the last digit", typed, 100*done)
+		}
+		b.play("-")
+		b.heard(TooEarly)
+	}
+	b := newBench(t, 100)
+	b.play("48160297 wait C -")
+	b.want("48160297C spent") // a suffix changes nothing that was to be looked at
+	b.play("48160298 wait * +")
+	b.heard(TooEarly) // a star does
+}
+
 func TestAHitIsSpentByTwoPresses(t *testing.T) {
 	b := newBench(t, 100)
 	b.play("70633607 wait -")

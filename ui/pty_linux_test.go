@@ -288,3 +288,39 @@ func TestSecondWindow(t *testing.T) {
 		t.Errorf("the second window says\n%s", text)
 	}
 }
+
+// What the program says without a screen, and its exit status.
+func TestCommandLine(t *testing.T) {
+	path, err := program()
+	if err != nil {
+		t.Fatal(err)
+	}
+	file, sound := filepath.Join(t.TempDir(), "float.db"), newTable(t)
+	sound.store.Close()
+	for _, c := range []struct {
+		args   []string
+		status int
+		says   string
+	}{
+		{[]string{"--file", file}, 2, "terminal"}, // no terminal at all
+		{[]string{"--pause", "0"}, 2, "outside 0.2 to 10"},
+		{[]string{"--pause", "NaN"}, 2, "outside 0.2 to 10"},
+		{[]string{"frobnicate"}, 2, "there is no command"},
+		{[]string{"--version"}, 0, "unband"},
+		{[]string{"--help"}, 0, "-pause-stop"},
+		{[]string{"check", "--file", file}, 1, "nothing to check"},
+		{[]string{"check", "--file", sound.path}, 0, "sound"},
+		{[]string{"check", "--file", "/dev/null"}, 1, "not a file"},
+	} {
+		out, err := exec.Command(path, c.args...).CombinedOutput()
+		status := 0
+		if exit, ok := err.(*exec.ExitError); ok {
+			status = exit.ExitCode()
+		} else if err != nil {
+			t.Fatal(err)
+		}
+		if status != c.status || !strings.Contains(string(out), c.says) {
+			t.Errorf("unband %s: exit status %d and\n%s\nwant %d and %q", strings.Join(c.args, " "), status, out, c.status, c.says)
+		}
+	}
+}
