@@ -88,29 +88,39 @@ func (v handView) says(w int, at time.Time) []string {
 	return lines
 }
 
+// findings gives each watched hit a line with its odds, the rarest first, and all else that is true
+// of the serial one line together, so that it does not drown them.
 func (v handView) findings(w int) []string {
-	var lines []string
+	var lines, also []string
 	if v.hand.Entry.Star {
 		lines = append(lines, look.hit.Render(signHit+" star note")+"  "+look.quiet.Render("replaces a spoiled note or sheet"))
 	}
 	for _, f := range v.hand.Judged().Findings {
 		rule, _ := v.book.Rule(f.Rule)
 		odds := oneIn(v.book.Count(f.Rule, v.denom.Top()), v.denom.Top())
-		style, sign := look.plain, " "
-		if v.watch.Hit.Has(f.Rule) {
-			style, sign = look.hit, signHit
+		if !v.watch.Hit.Has(f.Rule) {
+			also = append(also, ruleName(rule)+" "+odds)
+			continue
 		}
-		line := style.Render(sign+" "+pad(rule.Name, 20)) + " " + pad(odds, 16)
-		detail := places(f.Places)
-		if f.Detail != "" {
-			detail = f.Detail
+		detail := f.Detail
+		if detail == "" && f.Places != 0xff {
+			detail = places(f.Places)
 		}
-		if f.Places != 0xff || f.Detail != "" {
-			line += " " + look.quiet.Render(detail)
-		}
+		line := look.hit.Render(signHit+" "+pad(ruleName(rule), 20)) + " " + pad(odds, 16) + " " + look.quiet.Render(detail)
 		lines = append(lines, cut(line, w))
 	}
+	switch {
+	case len(also) > 0 && len(lines) > 0:
+		lines = append(lines, hang(" ", look.quiet.Render("also "+strings.Join(also, ", ")), w)...)
+	case len(also) > 0:
+		lines = append(lines, hang(" ", strings.Join(also, ", "), w)...)
+	}
 	return lines
+}
+
+// ruleName is a rule's name inside a sentence.
+func ruleName(r patterns.Rule) string {
+	return strings.ToLower(r.Name[:1]) + r.Name[1:]
 }
 
 // nearMisses leaves out what is commoner than the hit the serial is already: a radar is not told
@@ -127,7 +137,7 @@ func (v handView) nearMisses(w int) []string {
 		if v.hand.Mode() == triage.Rereading {
 			text = "the note itself must say: type the blanked digits" // the answer is not given away
 		}
-		lines = append(lines, hang(look.near.Render(signNear), look.near.Render("near "+rule.Name)+": "+text, w)...)
+		lines = append(lines, hang(look.near.Render(signNear), look.near.Render("near "+ruleName(rule))+": "+text, w)...)
 	}
 	return lines
 }
@@ -158,9 +168,9 @@ func (v handView) possible(w int) []string {
 	for _, r := range v.book.Rules() {
 		switch {
 		case match.Has(r.ID):
-			names = append(names, r.Name)
+			names = append(names, ruleName(r))
 		case near.Has(r.ID):
-			nears = append(nears, r.Name)
+			nears = append(nears, ruleName(r))
 		}
 	}
 	var lines []string

@@ -80,7 +80,7 @@ func sameDay(a, b time.Time) bool {
 	return a.Year() == b.Year() && a.YearDay() == b.YearDay()
 }
 
-// places writes which digits a mask names: "places 1-4 and 8".
+// places writes which digits a mask names: "places 1-4 8".
 func places(mask uint8) string {
 	var parts []string
 	for i := 0; i < patterns.Places; i++ {
@@ -91,23 +91,17 @@ func places(mask uint8) string {
 		for j+1 < patterns.Places && mask>>(j+1)&1 == 1 {
 			j++
 		}
-		if j == i {
-			parts = append(parts, strconv.Itoa(i+1))
-		} else {
-			parts = append(parts, fmt.Sprintf("%d-%d", i+1, j+1))
+		part := strconv.Itoa(i + 1)
+		if j > i {
+			part += "-" + strconv.Itoa(j+1)
 		}
+		parts = append(parts, part)
 		i = j
 	}
-	switch len(parts) {
-	case 0:
-		return ""
-	case 1:
-		if !strings.Contains(parts[0], "-") {
-			return "place " + parts[0]
-		}
-		return "places " + parts[0]
+	if mask&(mask-1) == 0 {
+		return "place " + strings.Join(parts, " ")
 	}
-	return "places " + strings.Join(parts[:len(parts)-1], ", ") + " and " + parts[len(parts)-1]
+	return "places " + strings.Join(parts, " ")
 }
 
 // changes says what would make a near miss a match.
