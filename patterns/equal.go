@@ -5,7 +5,7 @@ package patterns
 // equalRules gives them under the settings.
 func equalRules(s Settings) []spec {
 	rules := []spec{
-		equal(Radar, "Radar", "reads the same from both ends", "[PF][AZ][ED]", "P", 70633607, isRadar),
+		radar(),
 		equal(SuperRadar, "Super radar", "the two outer digits are equal, the six between are all another", "[GL][SP3]", "P", 29999992, isSuperRadar),
 		equal(RadarRepeater, "Radar repeater", "both a radar and a repeater, ABBAABBA, two different digits", "[PF][AZ]", "P", 96699669, isRadarRepeater),
 		equal(Repeater, "Repeater", "the first four digits come again as the last four", "[PF][GL]", "P", 50715071, isRepeater),
@@ -54,6 +54,18 @@ func notSolid(shape func(*form) bool) func(*form) bool {
 
 func kindsAre(k int) func(*form) bool {
 	return func(f *form) bool { return f.kinds() == k }
+}
+
+// radar tells how many different digits there are: people speak of two-, three- and four-digit
+// radars [ED].
+func radar() spec {
+	r := equal(Radar, "Radar", "reads the same from both ends", "[PF][AZ][ED]", "P", 70633607, isRadar)
+	r.detail = func(d Digits) string {
+		f := form(d.all())
+		canonical(&f)
+		return count(f.kinds()) + " different digits"
+	}
+	return r
 }
 
 func isRadar(f *form) bool {

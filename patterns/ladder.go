@@ -28,16 +28,6 @@ func ladderStarts(zero LadderZero) int {
 	return 3
 }
 
-// isLadder reports whether the digits are a full ladder in either direction.
-func isLadder(d [Places]uint8, zero LadderZero) bool {
-	up, down := true, true
-	for i := 1; i < Places; i++ {
-		up = up && d[i] == (d[i-1]+1)%10
-		down = down && d[i-1] == (d[i]+1)%10
-	}
-	return up && int(d[0]) < ladderStarts(zero) || down && int(d[7]) < ladderStarts(zero)
-}
-
 func ladder(id ID, name, definition string, step int, zero LadderZero, example Digits) spec {
 	source := "[AZ][VC]"
 	switch zero {

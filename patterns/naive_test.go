@@ -153,3 +153,55 @@ func naiveDate(s, layout string) bool {
 	t, err := time.Parse(layout, s)
 	return err == nil && t.Year() >= 1900 && t.Year() <= 2025
 }
+
+// otherSettings takes the other side in every dispute.
+func otherSettings(s *Settings) {
+	*s = Settings{
+		LadderZero: AnyWrap, Binary: ZeroAndOne, LowLimit: 7_777, FourDifferent: true,
+		HighFrom: 99_000_000, HighTo: 99_200_000, DayFirst: true, YearFirst: true, FromYear: 1776, ToYear: 1801,
+	}
+}
+
+// otherNaive gives the rules as otherSettings has them.
+func otherNaive() map[ID]naiveRule {
+	rules := naive()
+	delete(rules, Binary)
+	for _, id := range []ID{Radar, Repeater, Bookends2, Bookends3, Alternator} {
+		with := rules[id]
+		rules[id] = func(s string) bool { return with(s) && longestRunOf(s) < 8 }
+	}
+	const round, back = "01234567890123456", "65432109876543210987654321"
+	up := func(s string) bool { return strings.Contains(round, s) }
+	down := func(s string) bool { return strings.Contains(back, s) }
+	rules[LadderUp], rules[LadderDown] = up, down
+	rules[BrokenLadder] = func(s string) bool {
+		for i := range 10 {
+			if sorted(s) == sorted(round[i:i+8]) {
+				return true
+			}
+		}
+		return false
+	}
+	skip := rules[SkippingLadder]
+	rules[SkippingLadder] = func(s string) bool { return skip(s) && !up(s) && !down(s) }
+	turns := func(s string) bool { return strings.Trim(s, "0689") == "" }
+	rules[Rotator] = func(s string) bool { t, _ := turnedNote(s); return turns(s) && t == s && longestRunOf(s) < 8 }
+	rules[Flipper] = func(s string) bool { t, _ := turnedNote(s); return turns(s) && t != s }
+	rules[TrueBinary] = func(s string) bool {
+		return strings.Trim(s, "01") == "" && strings.Count(s, "1") > 1 && strings.Contains(s, "0")
+	}
+	rules[LowNumber] = func(s string) bool { return s > "00000000" && s <= "00007777" }
+	rules[HighNumber] = func(s string) bool { return s >= "99000000" && s <= "99200000" }
+	rules[FourPairs] = func(s string) bool {
+		return s[0] == s[1] && s[2] == s[3] && s[4] == s[5] && s[6] == s[7] && len(tallied(s)) == 4
+	}
+	rules[Date] = func(s string) bool {
+		for _, layout := range []string{"02012006", "20060102"} {
+			if t, err := time.Parse(layout, s); err == nil && t.Year() >= 1776 && t.Year() <= 1801 {
+				return true
+			}
+		}
+		return false
+	}
+	return rules
+}

@@ -17,8 +17,8 @@ const (
 
 // An OwnNumber is one to eight digits that mean something to the user.
 type OwnNumber struct {
-	Number string `json:"number"`
-	Place  Place  `json:"place,omitempty"`
+	Number string `json:"number"`           // "1607"
+	Place  Place  `json:"place,omitempty"`  // where it counts
 	Remark string `json:"remark,omitempty"` // "house number"
 }
 

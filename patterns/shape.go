@@ -65,15 +65,6 @@ func (t *shapeTable) step(s shapeState, digit uint) shapeState {
 	return shapeState(node<<nodeShift | max(kinds, class+1)<<seenShift | seen)
 }
 
-// of gives the shape of eight digits.
-func (t *shapeTable) of(d Digits) int {
-	s := t.heads[d/10_000]
-	for _, digit := range lastFour(d) {
-		s = t.step(s, uint(digit))
-	}
-	return s.node() - t.first[Places]
-}
-
 // index gives the number of a form.
 func (t *shapeTable) index(f *form) int {
 	n := 0
@@ -156,7 +147,7 @@ func (t *shapeTable) editsOf(s int, seen []int) []uint16 {
 
 // canonical renames the classes of a form by the order in which they first appear.
 func canonical(f *form) {
-	var name [Places + 1]uint8 // one more than a form has: a change may bring in a ninth class
+	var name [10]uint8 // digits serve as classes, too
 	used := uint8(0)
 	for i, c := range f {
 		if name[c] == 0 {

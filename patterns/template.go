@@ -9,7 +9,7 @@ import (
 // letters for different digits, a digit for itself and ? for any digit. A letter may stand for a
 // digit that is also written out. Small letters are the same as capitals.
 type Template struct {
-	Pattern string `json:"pattern"`
+	Pattern string `json:"pattern"`          // "ABBACDDC"
 	Remark  string `json:"remark,omitempty"` // told with every finding
 }
 
@@ -30,7 +30,10 @@ func (e *PatternError) Error() string {
 // parseTemplate gives the eight characters in capitals.
 func parseTemplate(text string) (p [Places]byte, err error) {
 	at := 0
-	for _, r := range strings.ToUpper(text) {
+	for _, r := range text {
+		if r >= 'a' && r <= 'z' {
+			r -= 'a' - 'A'
+		}
 		switch {
 		case at == Places:
 			return p, &PatternError{text, at, "a pattern has eight characters, this one has more"}

@@ -26,15 +26,6 @@ func (t *verdictTable) walk(digits []uint8) uint32 {
 	return n
 }
 
-// of gives the leaf of a serial.
-func (t *verdictTable) of(d Digits) uint32 {
-	n := t.heads[d/10_000]
-	for _, c := range lastFour(d) {
-		n = t.next[n][c]
-	}
-	return n
-}
-
 // A verdictMaker puts the trees of the rules together, one rule after the other.
 type verdictMaker struct {
 	forest *forest
