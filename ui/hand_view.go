@@ -13,11 +13,21 @@ import (
 type handView struct {
 	hand  *triage.InHand
 	book  *patterns.Book
+	odds  map[patterns.ID]int // how many serials up to the denomination's top meet each rule shown
 	watch patterns.Watch
 	denom triage.Denomination
 	names map[uint64]string
 
 	keep, spend string // what the decision keys do to a note that is no hit, in words
+}
+
+// learn counts the rules that the note in hand meets, once each, so that drawing need not.
+func learn(odds map[patterns.ID]int, book *patterns.Book, h *triage.InHand, top patterns.Digits) {
+	for _, f := range h.Judged().Findings {
+		if _, known := odds[f.Rule]; !known {
+			odds[f.Rule] = book.Count(f.Rule, top)
+		}
+	}
 }
 
 // pauseLine shows how far the pause is, and what a decision key would do after it.
@@ -97,7 +107,7 @@ func (v handView) findings(w int) []string {
 	}
 	for _, f := range v.hand.Judged().Findings {
 		rule, _ := v.book.Rule(f.Rule)
-		odds := oneIn(v.book.Count(f.Rule, v.denom.Top()), v.denom.Top())
+		odds := oneIn(v.odds[f.Rule], v.denom.Top())
 		if !v.watch.Hit.Has(f.Rule) {
 			also = append(also, ruleName(rule)+" "+odds)
 			continue
@@ -130,7 +140,7 @@ func (v handView) nearMisses(w int) []string {
 	limit := v.rarestHit()
 	for _, n := range v.hand.Judged().Near {
 		rule, _ := v.book.Rule(n.Rule)
-		if !v.watch.Near.Has(n.Rule) || limit > 0 && v.book.Count(n.Rule, patterns.Total-1) >= limit {
+		if !v.watch.Near.Has(n.Rule) || limit > 0 && rule.Total >= limit {
 			continue
 		}
 		text := changes(n.Changes)
@@ -146,7 +156,8 @@ func (v handView) nearMisses(w int) []string {
 func (v handView) rarestHit() int {
 	for _, f := range v.hand.Judged().Findings {
 		if v.watch.Hit.Has(f.Rule) {
-			return v.book.Count(f.Rule, patterns.Total-1)
+			rule, _ := v.book.Rule(f.Rule)
+			return rule.Total
 		}
 	}
 	return 0

@@ -17,6 +17,7 @@ type second struct {
 	env   *env
 	look  *triage.SecondLook
 	book  *patterns.Book
+	odds  map[patterns.ID]int // see learn
 	names map[uint64]string
 	back  screen // where to go when it is left before the end
 
@@ -43,10 +44,15 @@ func openLook(e *env, s triage.Session, from screen, at time.Time) (screen, tea.
 		e.fail(err, at)
 		return from, nil
 	}
-	v := &second{env: e, book: rules.Book, names: sessionNames(e), back: from, above: map[triage.Place]int{}}
+	v := &second{env: e, book: rules.Book, odds: map[patterns.ID]int{}, names: sessionNames(e), back: from, above: map[triage.Place]int{}}
 	v.look = triage.NewSecondLook(s, waiting, rules, at)
 	v.count(waiting, at)
+	v.learn()
 	return v, nil
+}
+
+func (v *second) learn() {
+	learn(v.odds, v.book, v.look.Hand(), v.look.Session().Denomination.Top())
 }
 
 // count finds out where each note lies in the spend pile of its strap.
@@ -66,6 +72,7 @@ func (v *second) count(waiting []triage.Note, at time.Time) {
 }
 
 func (v *second) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
+	defer v.learn()
 	switch m := msg.(type) {
 	case keyMsg:
 		return v.key(m, at)

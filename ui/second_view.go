@@ -19,7 +19,7 @@ func (v *second) view(w, h int, at time.Time) []string {
 	} else {
 		lines = append(lines, smallSerial(hand, s.Watch)...)
 	}
-	view := handView{hand: hand, book: v.book, watch: s.Watch, denom: s.Denomination, names: v.names, keep: "keep after all", spend: "still spend"}
+	view := handView{hand: hand, book: v.book, odds: v.odds, watch: s.Watch, denom: s.Denomination, names: v.names, keep: "keep after all", spend: "still spend"}
 	lines = append(lines, view.pauseLine(hand.Pause(at), v.look.Pending(), w), "")
 	lines = append(lines, hang(" ", lies(v.above[n.Place()], n), w)...)
 	if n.Before != "" {

@@ -19,6 +19,7 @@ type strap struct {
 	env    *env
 	sorter *triage.Sorter
 	book   *patterns.Book
+	odds   map[patterns.ID]int // see learn
 	names  map[uint64]string // of the sessions, for notes met before
 
 	resumed string // what to say until the next note is decided
@@ -49,10 +50,15 @@ func openStrap(e *env, s triage.Session, t triage.Strap, at time.Time) (screen, 
 		e.fail(err, at)
 		return newDesk(e, at), nil
 	}
-	v := &strap{env: e, book: rules.Book, names: sessionNames(e)}
+	v := &strap{env: e, book: rules.Book, odds: map[patterns.ID]int{}, names: sessionNames(e)}
 	v.sorter = triage.NewSorter(s, t, notes, hand, rules, at)
 	v.resumed = resumeWords(notes, held)
+	v.learn()
 	return v, nil
+}
+
+func (v *strap) learn() {
+	learn(v.odds, v.book, v.sorter.Hand(), v.sorter.Session().Denomination.Top())
 }
 
 // rulesOf makes the rules a session is sorted under.
@@ -105,6 +111,7 @@ func resumeWords(notes []triage.Note, held bool) string {
 }
 
 func (v *strap) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
+	defer v.learn()
 	switch m := msg.(type) {
 	case keyMsg:
 		return v.key(m, at)

@@ -53,7 +53,7 @@ func (v *strap) hand() handView {
 	if hand.Near() && !hand.Hit() {
 		spend = "asks to read again"
 	}
-	return handView{hand: hand, book: v.book, watch: s.Watch, denom: s.Denomination, names: v.names, keep: "keep", spend: spend}
+	return handView{hand: hand, book: v.book, odds: v.odds, watch: s.Watch, denom: s.Denomination, names: v.names, keep: "keep", spend: spend}
 }
 
 // pauseLine is the bar with what it waits for.
