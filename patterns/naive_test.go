@@ -2,7 +2,6 @@ package patterns
 
 import (
 	"slices"
-	"sort"
 	"strings"
 	"time"
 )
@@ -25,9 +24,9 @@ func naive() map[ID]naiveRule {
 		SuperRepeater: func(s string) bool { return s[0] != s[1] && s == strings.Repeat(s[:2], 4) },
 		Rotator:       func(s string) bool { t, ok := turnedNote(s); return ok && t == s },
 		Flipper:       func(s string) bool { t, ok := turnedNote(s); return ok && t != s },
-		Binary:        func(s string) bool { return len(tallied(s)) == 2 },
-		Trinary:       func(s string) bool { return len(tallied(s)) == 3 },
-		AllDifferent:  func(s string) bool { return len(tallied(s)) == 8 },
+		Binary:        func(s string) bool { return kinds(s) == 2 },
+		Trinary:       func(s string) bool { return kinds(s) == 3 },
+		AllDifferent:  func(s string) bool { return kinds(s) == 8 },
 		TrueBinary: func(s string) bool {
 			return strings.Trim(s, "01") == "" && strings.Contains(s, "0") && strings.Contains(s, "1")
 		},
@@ -35,9 +34,9 @@ func naive() map[ID]naiveRule {
 		FiveInRow:        func(s string) bool { return longestRunOf(s) == 5 },
 		SixInRow:         func(s string) bool { return longestRunOf(s) == 6 },
 		SevenInRow:       func(s string) bool { return longestRunOf(s) == 7 },
-		FiveAlike:        func(s string) bool { return tallied(s)[0] == 5 },
-		SixAlike:         func(s string) bool { return tallied(s)[0] == 6 },
-		SevenAlike:       func(s string) bool { return tallied(s)[0] == 7 },
+		FiveAlike:        func(s string) bool { return most(s) == 5 },
+		SixAlike:         func(s string) bool { return most(s) == 6 },
+		SevenAlike:       func(s string) bool { return most(s) == 7 },
 		DoubleQuad:       func(s string) bool { return s[0] != s[7] && s == strings.Repeat(s[:1], 4)+strings.Repeat(s[7:], 4) },
 		FourPairs:        func(s string) bool { return s[0] == s[1] && s[2] == s[3] && s[4] == s[5] && s[6] == s[7] },
 		Bookends2:        func(s string) bool { return strings.HasSuffix(s, s[:2]) },
@@ -47,7 +46,7 @@ func naive() map[ID]naiveRule {
 		HighNumber:       func(s string) bool { return s >= "95990000" && s <= "96000000" },
 		RoundMillion:     func(s string) bool { return s[2:] == "000000" && s[:2] != "00" },
 		TenMillion:       func(s string) bool { return s[1:] == "0000000" && s[0] != '0' },
-		BrokenLadder:     func(s string) bool { return strings.Contains("0123456789", sorted(s)) },
+		BrokenLadder:     func(s string) bool { return kinds(s) == 8 && strings.Contains("0123456789", sorted(s)) },
 		LadderRadar:      func(s string) bool { return s == reversed(s) && (rising(s[:4]) || rising(s[4:])) },
 		SevenSteps:       func(s string) bool { return naiveStraight(s) == 7 },
 		SixSteps:         func(s string) bool { return naiveStraight(s) == 6 },
@@ -72,52 +71,67 @@ func sorted(s string) string {
 	return string(b)
 }
 
+var sixesAndNines = strings.NewReplacer("6", "9", "9", "6")
+
 // turnedNote reads the note upside down, from the right.
 func turnedNote(s string) (string, bool) {
-	turn := strings.NewReplacer("6", "9", "9", "6")
-	return turn.Replace(reversed(s)), strings.Trim(s, "01689") == ""
+	if strings.Trim(s, "01689") != "" {
+		return "", false
+	}
+	return sixesAndNines.Replace(reversed(s)), true
 }
 
-// tallied gives how often the digits occur, the most frequent first.
-func tallied(s string) []int {
-	var list []int
-	for _, c := range "0123456789" {
-		if n := strings.Count(s, string(c)); n > 0 {
-			list = append(list, n)
-		}
+// tallied gives how often the digits occur, the most frequent first, and 0 for the others.
+func tallied(s string) (times [10]int) {
+	for _, c := range s {
+		times[c-'0']++
 	}
-	sort.Sort(sort.Reverse(sort.IntSlice(list)))
-	return list
+	slices.SortFunc(times[:], func(a, b int) int { return b - a })
+	return times
 }
 
-func longestRunOf(s string) int {
-	for n := len(s); n > 1; n-- {
-		for _, c := range "0123456789" {
-			if strings.Contains(s, strings.Repeat(string(c), n)) {
-				return n
-			}
+// kinds gives how many different digits there are.
+func kinds(s string) (n int) {
+	for c := byte('0'); c <= '9'; c++ {
+		if strings.IndexByte(s, c) >= 0 {
+			n++
 		}
 	}
-	return 1
+	return n
+}
+
+// most gives how often the most frequent digit occurs.
+func most(s string) int { return tallied(s)[0] }
+
+func longestRunOf(s string) (longest int) {
+	for i := range s {
+		n := 1
+		for i+n < len(s) && s[i+n] == s[i] {
+			n++
+		}
+		longest = max(longest, n)
+	}
+	return longest
 }
 
 func naiveAlternator(s string) bool {
 	return s[0] == s[2] && s[2] == s[4] && s[4] == s[6] || s[1] == s[3] && s[3] == s[5] && s[5] == s[7]
 }
 
-func rising(s string) bool { return strings.Contains("0123456789", s) }
+func rising(s string) bool  { return strings.Contains("0123456789", s) }
+func falling(s string) bool { return strings.Contains("9876543210", s) }
 
 // naiveStraight gives the length of the longest part that is a piece of 0123456789 or of that
 // backwards.
-func naiveStraight(s string) int {
-	for n := len(s); n > 1; n-- {
-		for i := 0; i+n <= len(s); i++ {
-			if rising(s[i:i+n]) || rising(reversed(s[i:i+n])) {
-				return n
-			}
+func naiveStraight(s string) (longest int) {
+	for i := range s {
+		n := 1
+		for i+n < len(s) && (rising(s[i:i+n+1]) || falling(s[i:i+n+1])) {
+			n++
 		}
+		longest = max(longest, n)
 	}
-	return 1
+	return longest
 }
 
 // naiveStutter reports whether dropping one of two equal neighbours leaves a rising ladder.
@@ -141,7 +155,7 @@ func naiveSkip(s string) bool {
 
 func naivePartial(s string) bool {
 	for _, core := range []string{strings.TrimLeft(s, "0"), strings.TrimRight(s, "0")} {
-		if len(core) >= 4 && len(core) < 7 && !strings.Contains(core, "0") && (rising(core) || rising(reversed(core))) {
+		if len(core) >= 4 && len(core) < 7 && !strings.Contains(core, "0") && (rising(core) || falling(core)) {
 			return true
 		}
 	}
@@ -150,6 +164,9 @@ func naivePartial(s string) bool {
 
 // naiveDate asks the standard library's calendar.
 func naiveDate(s, layout string) bool {
+	if layout == "20060102" && s > "2026" || layout != "20060102" && (s[4:] < "1900" || s[4:] > "2025") {
+		return false // only to save time
+	}
 	t, err := time.Parse(layout, s)
 	return err == nil && t.Year() >= 1900 && t.Year() <= 2025
 }
@@ -168,7 +185,7 @@ func otherNaive() map[ID]naiveRule {
 	delete(rules, Binary)
 	for _, id := range []ID{Radar, Repeater, Bookends2, Bookends3, Alternator} {
 		with := rules[id]
-		rules[id] = func(s string) bool { return with(s) && longestRunOf(s) < 8 }
+		rules[id] = func(s string) bool { return with(s) && kinds(s) > 1 }
 	}
 	const round, back = "01234567890123456", "65432109876543210987654321"
 	up := func(s string) bool { return strings.Contains(round, s) }
@@ -193,7 +210,7 @@ func otherNaive() map[ID]naiveRule {
 	rules[LowNumber] = func(s string) bool { return s > "00000000" && s <= "00007777" }
 	rules[HighNumber] = func(s string) bool { return s >= "99000000" && s <= "99200000" }
 	rules[FourPairs] = func(s string) bool {
-		return s[0] == s[1] && s[2] == s[3] && s[4] == s[5] && s[6] == s[7] && len(tallied(s)) == 4
+		return s[0] == s[1] && s[2] == s[3] && s[4] == s[5] && s[6] == s[7] && kinds(s) == 4
 	}
 	rules[Date] = func(s string) bool {
 		for _, layout := range []string{"02012006", "20060102"} {

@@ -21,7 +21,11 @@ func defaultBook(t testing.TB) *Book {
 
 // naiveMatch asks every naive rule.
 func naiveMatch(rules map[ID]naiveRule, d Digits) (match Set) {
-	s := d.String()
+	text := [Places]byte{}
+	for i, c := range d.all() {
+		text[i] = '0' + c
+	}
+	s := string(text[:])
 	for id, rule := range rules {
 		if rule(s) {
 			match = match.With(id)
