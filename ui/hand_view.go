@@ -5,6 +5,8 @@ import (
 	"strings"
 	"time"
 
+	"github.com/charmbracelet/x/ansi"
+
 	"app/unband/patterns"
 	"app/unband/triage"
 )
@@ -116,8 +118,12 @@ func (v handView) findings(w int) []string {
 		if detail == "" && f.Places != 0xff {
 			detail = places(f.Places)
 		}
-		line := look.hit.Render(signHit+" "+pad(ruleName(rule), 20)) + " " + pad(odds, 16) + " " + look.quiet.Render(detail)
-		lines = append(lines, cut(line, w))
+		line := look.hit.Render(signHit+" "+pad(ruleName(rule), 20)) + " " + pad(odds, 16)
+		if room := w - ansi.StringWidth(line) - 1; ansi.StringWidth(detail) <= room {
+			lines = append(lines, line+" "+look.quiet.Render(detail))
+		} else {
+			lines = append(append(lines, line), hang(" ", look.quiet.Render(detail), w)...)
+		}
 	}
 	switch {
 	case len(also) > 0 && len(lines) > 0:

@@ -20,7 +20,7 @@ type strap struct {
 	sorter *triage.Sorter
 	book   *patterns.Book
 	odds   map[patterns.ID]int // see learn
-	names  map[uint64]string // of the sessions, for notes met before
+	names  map[uint64]string   // of the sessions, for notes met before
 
 	resumed string // what to say until the next note is decided
 	closing bool   // the strap is being closed on disk
