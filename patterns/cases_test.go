@@ -192,3 +192,27 @@ func TestPlaces(t *testing.T) {
 		}
 	}
 }
+
+// The odds the cases give, over one block of 96,000,000: "one note in N".
+func TestOddsOfTheCases(t *testing.T) {
+	usual := defaultBook(t)
+	asTen := bookOf(t, func(s *Settings) { s.LadderZero = ZeroAsTen })
+	for _, c := range []struct {
+		name      string
+		book      *Book
+		rule      ID
+		low, high float64
+	}{
+		{"P01 about 1.1 million", usual, RadarRepeater, 1_050_000, 1_150_000},
+		{"P08 about 700,000", usual, SevenSteps, 690_000, 710_000},
+		{"P09 about 612, by zero as ten", asTen, BrokenLadder, 611, 612.5},
+		{"P15 about 146", usual, Trinary, 145.5, 146.5},
+		{"P20 about a hundred", usual, Bookends2, 99.5, 100.5},
+		{"P28 about 279", usual, Flipper, 279, 280},
+		{"P30 one in 55", usual, AllDifferent, 54.5, 55.5},
+	} {
+		if got := 96_000_000 / float64(c.book.Count(c.rule, 96_000_000)); got < c.low || got > c.high {
+			t.Errorf("%s: one in %.1f", c.name, got)
+		}
+	}
+}

@@ -11,10 +11,20 @@ type tally struct {
 }
 
 // Count is how many of the serials 1 to top match the rule. 00000000 is not issued.
-func (b *Book) Count(id ID, top Digits) int { return b.count(top).match[id&63] }
+func (b *Book) Count(id ID, top Digits) int {
+	if id > LastTemplate {
+		return 0
+	}
+	return b.count(top).match[id]
+}
 
 // NearCount is how many of the serials 1 to top are near misses of the rule.
-func (b *Book) NearCount(id ID, top Digits) int { return b.count(top).near[id&63] }
+func (b *Book) NearCount(id ID, top Digits) int {
+	if id > LastTemplate {
+		return 0
+	}
+	return b.count(top).near[id]
+}
 
 // count gives the counts of all rules under a highest serial, and keeps them: the same is likely
 // to be asked next. A top above 99,999,999 counts as that.

@@ -21,8 +21,9 @@ type NearMiss struct {
 	Changes []Change
 }
 
-// A Judgement is everything a book knows about one serial. A solid has one finding, though it
-// matches other rules too: Match has them all.
+// A Judgement is everything a book knows about one serial. A solid is told as a solid, not as a
+// radar and all the other names that fit it, too; likewise a ladder is not told as a broken one. Match
+// has all of them.
 type Judgement struct {
 	Digits   Digits
 	Findings []Finding  // rarest first
