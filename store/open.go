@@ -123,7 +123,7 @@ func openBolt(path string, readOnly bool) (db *bolt.DB, info os.FileInfo, err er
 		return f, err
 	}
 	db, err = bolt.Open(path, 0o600, &bolt.Options{
-		Timeout: lockWait, ReadOnly: readOnly, OpenFile: opened, NoStatistics: true,
+		Timeout: lockWait, ReadOnly: readOnly, OpenFile: opened,
 	})
 	if err != nil {
 		return nil, nil, plain(err)
@@ -182,7 +182,7 @@ func create(path string) (err error) {
 }
 
 func initialise(name string) error {
-	db, err := bolt.Open(name, 0o600, &bolt.Options{Timeout: lockWait, NoStatistics: true})
+	db, err := bolt.Open(name, 0o600, &bolt.Options{Timeout: lockWait})
 	if err != nil {
 		return err
 	}
