@@ -149,77 +149,23 @@ func met(n triage.Note, name func(uint64) string, now time.Time) string {
 		n.Serial, name(n.Session), n.Strap, n.Position, n.Decision, ago(n.Decided, now))
 }
 
-// notice puts a notice of the strap screen into words, naming keys as the key map does.
+// notice puts a notice into words. Those that name a key are worded here, as the key map calls it;
+// the others say themselves what happened.
 func notice(n triage.Notice, k strapKeys) string {
 	switch n.Kind {
-	case triage.LetterAmongDigits:
-		return fmt.Sprintf("%s is a letter and %s typed so far: it was left out", n.Text, count(n.N, "digit is", "digits are"))
-	case triage.OTakenAsZero:
-		return fmt.Sprintf("the letter O was taken as the digit 0 at place %d; if it stood behind the digits, one digit is missing", n.N)
-	case triage.SecondPrefix:
-		return fmt.Sprintf("a $1 or $2 has one letter in front: %s was left out. Two letters are on $5 and up", n.Text)
-	case triage.ThirdPrefix:
-		return fmt.Sprintf("no serial has three letters in front: %s was left out", n.Text)
-	case triage.SecondSuffix:
-		return fmt.Sprintf("there is a letter behind the digits already: %s was left out", n.Text)
-	case triage.NoSuchSuffix:
-		return fmt.Sprintf("%s is never printed behind the digits: perhaps Q, D, C or G. It was left out", n.Text)
-	case triage.StarAmongDigits:
-		return "a star stands behind the eighth digit, or alone in front of the first on old classes"
-	case triage.StarAndSuffix:
-		return "a star takes the place of the last letter: a note has one of them"
 	case triage.TooManyDigits:
-		return fmt.Sprintf("%d digits typed, a serial has eight: %s takes one back. Was one typed twice?", n.N, name(k.Erase))
-	case triage.TooFewDigits:
-		if n.N == 0 {
-			return "nothing is typed yet: a keeper needs its serial"
-		}
-		return fmt.Sprintf("%s typed, a serial has eight. Nothing was decided", count(n.N, "digit", "digits"))
-	case triage.UnknownKey:
-		return fmt.Sprintf("%s means nothing here", printable(n.Text))
-	case triage.NothingToErase:
-		return "there is nothing to take back"
-	case triage.TooEarly:
-		return "too early: wait for the bar, then press again"
-	case triage.HeldKey:
-		return "let the key rest for a second, then press it once"
-	case triage.AskAgain:
-		return "press the same key once more after the bar if you mean it"
-	case triage.NoNoteBefore:
-		return "there is no note before this one"
-	case triage.NoNoteAfter:
-		return "this is the note in hand: there is none after it yet"
-	case triage.Unchanged:
-		return "that is how it was decided already: nothing changed"
+		return n.String() + ": " + name(k.Erase) + " takes one back. Was one typed twice?"
 	case triage.RereadAsked:
 		return fmt.Sprintf("read the blanked %s from the note again, then %s", count(n.N, "digit", "digits"), name(k.Enter))
-	case triage.RereadUnended:
-		return fmt.Sprintf("%s still open: type from the note", count(n.N, "blank is", "blanks are"))
 	case triage.RereadFirst:
 		return fmt.Sprintf("finish the re-read with %s, or leave it with %s", name(k.Enter), name(k.Clear))
-	case triage.RereadOver:
-		return "read again: the digits stand as they were"
-	case triage.RereadCorrect:
-		return "corrected: the note is judged anew"
-	case triage.RereadHit:
-		return "corrected, and it is a hit now"
-	case triage.RereadNothing:
-		return "nothing on this note is in doubt"
 	case triage.StarFacts:
 		return fmt.Sprintf("a star is looked up by its prefix and series: type what is asked, %s goes on, also with nothing typed", name(k.Enter))
-	case triage.BadSeries:
-		return fmt.Sprintf("%s is not a series: four digits of a year, and a letter if one stands behind it", printable(n.Text))
-	case triage.BadStarPrefix:
-		return fmt.Sprintf("%s is not a prefix: the last letter in front is a bank's, A to L", printable(n.Text))
-	case triage.PastBand:
-		return fmt.Sprintf("note %d is one more than the band says: a note typed twice, or the strap is over", n.N)
-	case triage.SlowDown:
-		return fmt.Sprintf("%d notes in a row faster than your pace: slow down a little, the bank is not waiting", n.N)
-	case triage.StrapEmpty:
-		return "not one note of this strap is decided yet"
+	case triage.AskAgain:
+		return "press the same key once more after the bar if you mean it"
 	}
-	return ""
+	return n.String()
 }
 
 // printable shows text from outside without letting it move the cursor.
-func printable(s string) string { return strings.Trim(strconv.QuoteToGraphic(s), `"`) }
+func printable(s string) string { return triage.Printable(s) }

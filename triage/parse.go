@@ -1,0 +1,48 @@
+package triage
+
+import (
+	"fmt"
+
+	"app/unband/patterns"
+)
+
+// A SerialError says why a text is not a serial.
+type SerialError struct {
+	Text   string // as it was given
+	Reason string // in plain words
+}
+
+func (e *SerialError) Error() string {
+	return fmt.Sprintf("%q is not a serial: %s", e.Text, e.Reason)
+}
+
+// longestSerial bounds a text that is looked at as a serial, in bytes. Letters, digits, a star and
+// the blanks between them need no more.
+const longestSerial = 64
+
+// ParseSerial reads a serial of any denomination as it is typed: one or two letters, eight digits,
+// a letter or a star; letters and star may be missing, and blanks, hyphens and small letters do not
+// matter. Notices say what was taken otherwise than written, as O for 0. Nothing is cut and nothing
+// filled up: a text with seven or nine digits gives a *SerialError.
+func ParseSerial(text string) (Serial, []Notice, error) {
+	if len(text) > longestSerial {
+		return Serial{}, nil, &SerialError{text[:longestSerial], fmt.Sprintf("it is %d characters long", len(text))}
+	}
+	e := newEntry(Denominations[len(Denominations)-1])
+	var notices []Notice
+	for _, r := range text {
+		switch n := e.Type(r); n.Kind {
+		case Quiet, TooManyDigits:
+		case OTakenAsZero:
+			notices = append(notices, n)
+		case UnknownKey:
+			return Serial{}, nil, &SerialError{text, fmt.Sprintf("%q has no place in one", r)}
+		default:
+			return Serial{}, nil, &SerialError{text, n.String()}
+		}
+	}
+	if n := len(e.Digits); n != patterns.Places {
+		return Serial{}, nil, &SerialError{text, fmt.Sprintf("%s, a serial has eight", plural(n, "digit", "digits"))}
+	}
+	return e.Serial, notices, nil
+}

@@ -1,0 +1,102 @@
+package triage
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+)
+
+// String says what happened, without naming a key. It is empty for Quiet.
+func (n Notice) String() string {
+	text := Printable(n.Text)
+	switch n.Kind {
+	case LetterAmongDigits:
+		return fmt.Sprintf("%s is a letter and %s typed so far: it was left out", text, plural(n.N, "digit is", "digits are"))
+	case OTakenAsZero:
+		return fmt.Sprintf("the letter O was taken as the digit 0 at place %d; if it stood behind the digits, one digit is missing", n.N)
+	case SecondPrefix:
+		return fmt.Sprintf("a $1 or $2 has one letter in front: %s was left out. Two letters are on $5 and up", text)
+	case ThirdPrefix:
+		return fmt.Sprintf("no serial has three letters in front: %s was left out", text)
+	case SecondSuffix:
+		return fmt.Sprintf("there is a letter behind the digits already: %s was left out", text)
+	case NoSuchSuffix:
+		return fmt.Sprintf("%s is never printed behind the digits: perhaps Q, D, C or G. It was left out", text)
+	case StarAmongDigits:
+		return "a star stands behind the eighth digit, or alone in front of the first on old classes"
+	case StarAndSuffix:
+		return "a star takes the place of the last letter: a note has one of them"
+	case TooManyDigits:
+		return fmt.Sprintf("%d digits typed, a serial has eight", n.N)
+	case TooFewDigits:
+		if n.N == 0 {
+			return "nothing is typed yet: a keeper needs its serial"
+		}
+		return fmt.Sprintf("%s typed, a serial has eight. Nothing was decided", plural(n.N, "digit", "digits"))
+	case UnknownKey:
+		return text + " means nothing here"
+	case NothingToErase:
+		return "there is nothing to take back"
+	case TooEarly:
+		return "too early: wait for the bar, then press again"
+	case HeldKey:
+		return "let the key rest for a second, then press it once"
+	case AskAgain:
+		return "the same key must come once more"
+	case NoNoteBefore:
+		return "there is no note before this one"
+	case NoNoteAfter:
+		return "this is the note in hand: there is none after it yet"
+	case Unchanged:
+		return "that is how it was decided already: nothing changed"
+	}
+	return n.later()
+}
+
+// later words the notices of the re-read, the star and the strap.
+func (n Notice) later() string {
+	text := Printable(n.Text)
+	switch n.Kind {
+	case RereadAsked:
+		return fmt.Sprintf("%s to be read again from the note", plural(n.N, "digit is", "digits are"))
+	case RereadUnended:
+		return fmt.Sprintf("%s still open: type from the note", plural(n.N, "blank is", "blanks are"))
+	case RereadFirst:
+		return "the re-read is not finished"
+	case RereadOver:
+		return "read again: the digits stand as they were"
+	case RereadCorrect:
+		return "corrected: the note is judged anew"
+	case RereadHit:
+		return "corrected, and it is a hit now"
+	case RereadNothing:
+		return "nothing on this note is in doubt"
+	case StarFacts:
+		return "a star is looked up by its prefix and series"
+	case BadSeries:
+		return text + " is not a series: four digits of a year, and a letter if one stands behind it"
+	case BadStarPrefix:
+		return text + " is not a prefix: the last letter in front is a bank's, A to L"
+	case PastBand:
+		return fmt.Sprintf("note %d is one more than the band says: a note typed twice, or the strap is over", n.N)
+	case SlowDown:
+		return fmt.Sprintf("%d notes in a row faster than your pace: slow down a little, the bank is not waiting", n.N)
+	case StrapEmpty:
+		return "not one note of this strap is decided yet"
+	}
+	return ""
+}
+
+// Printable gives text from outside with everything that could move a cursor or change a colour
+// written out: it is safe on any terminal.
+func Printable(s string) string {
+	quoted := strconv.QuoteToGraphic(s)
+	return strings.NewReplacer(`\"`, `"`, `\\`, `\`).Replace(quoted[1 : len(quoted)-1])
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + many
+}
