@@ -7,12 +7,17 @@ func (b *Book) Price(w Watch, top Digits) Price {
 	t := b.count(top)
 	p := Price{Top: t.top}
 	p.Hits = b.stopped(Watch{Hit: w.Hit}, t)
-	p.NearOnly = b.stopped(w, t) - p.Hits
+	if w.Near != 0 {
+		p.NearOnly = b.stopped(w, t) - p.Hits
+	}
 	return p
 }
 
 // stopped counts the serials 1 to the tally's top that stop.
 func (b *Book) stopped(w Watch, t *tally) int {
+	if w == (Watch{}) {
+		return 0
+	}
 	u := b.union(w)
 	n := 0
 	for s := b.shapes.first[Places]; s < len(t.shapes); s++ {

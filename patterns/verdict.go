@@ -1,7 +1,5 @@
 package patterns
 
-import "slices"
-
 // A verdictTable is one machine for all rules that speak of particular digits: it reads a serial
 // from the left and ends in a leaf that says which of those rules match and which are near misses.
 // Every node knows what is still possible below it.
@@ -98,29 +96,27 @@ func (m *verdictMaker) merge(id ID, k mergeKey) uint32 {
 	return m.merged[at]
 }
 
-// table numbers the nodes in use level by level.
+// table copies the nodes in use, level by level.
 func (m *verdictMaker) table() *verdictTable {
-	room := len(m.nodes.keys)
-	t := &verdictTable{next: make([][10]uint32, 1, room), match: make([]Set, 1, room), near: make([]Set, 1, room)}
-	number := make([]uint32, len(m.nodes.keys)) // 0: not met yet, or nothing
-	level := m.number(t, number, nil, m.root)
-	t.root = number[m.root]
-	t.first[0] = 1
-	for k := 0; k < Places; k++ {
-		t.first[k+1] = len(t.match)
-		var below []uint32
-		for _, n := range level {
-			var next [10]uint32
-			for c, kid := range m.nodes.keys[n].kids {
-				below = m.number(t, number, below, kid)
-				next[c] = number[kid]
-			}
-			t.next = append(t.next, next)
-		}
-		level = below
+	order, first := m.levels()
+	number := make([]uint32, len(m.nodes.keys))
+	for i, n := range order {
+		number[n] = uint32(i)
 	}
-	t.first[Places+1] = len(t.match)
-	t.next, t.match, t.near = slices.Clone(t.next), slices.Clone(t.match), slices.Clone(t.near)
+	t := &verdictTable{
+		next:  make([][10]uint32, first[Places]),
+		match: make([]Set, len(order)),
+		near:  make([]Set, len(order)),
+		first: first,
+		root:  number[m.root],
+	}
+	for i, n := range order {
+		v := &m.nodes.keys[n]
+		t.match[i], t.near[i] = v.match, v.near
+		for c := 0; i < len(t.next) && c < len(v.kids); c++ {
+			t.next[i][c] = number[v.kids[c]]
+		}
+	}
 	t.look()
 	for v := range t.heads {
 		digits := lastFour(Digits(v))
@@ -129,15 +125,29 @@ func (m *verdictMaker) table() *verdictTable {
 	return t
 }
 
-// number gives a node its place in the table and adds it to the level, if it is new.
-func (m *verdictMaker) number(t *verdictTable, number []uint32, level []uint32, n uint32) []uint32 {
-	if n == nothing || number[n] != 0 {
-		return level
+// levels lists nothing, and then the nodes in use by the number of digits that lead to them;
+// first[k] is where those with k digits begin.
+func (m *verdictMaker) levels() (order []uint32, first [Places + 2]int) {
+	met := make([]bool, len(m.nodes.keys))
+	add := func(n uint32) {
+		if !met[n] {
+			met[n] = true
+			order = append(order, n)
+		}
 	}
-	number[n] = uint32(len(t.match))
-	t.match = append(t.match, m.nodes.keys[n].match)
-	t.near = append(t.near, m.nodes.keys[n].near)
-	return append(level, n)
+	add(nothing)
+	first[0] = len(order)
+	add(m.root)
+	for k := 0; k < Places; k++ {
+		first[k+1] = len(order)
+		for _, n := range order[first[k]:first[k+1]] {
+			for _, kid := range m.nodes.keys[n].kids {
+				add(kid)
+			}
+		}
+	}
+	first[Places+1] = len(order)
+	return order, first
 }
 
 // look carries what is possible from the leaves up to the root.
