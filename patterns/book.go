@@ -145,11 +145,12 @@ func (b *Book) Rule(id ID) (Rule, bool) {
 // Sets gives the rules a serial matches and the rules it is a near miss of: those it does not
 // match, but would with one digit changed or two neighbouring digits swapped.
 func (b *Book) Sets(d Digits) (match, near Set) {
-	high, low := d/10_000, d%10_000
-	w, x, y, z := uint(low/1000), uint(low/100%10), uint(low/10%10), uint(low%10)
-	t, v := b.shapes, b.values
-	s := t.step(t.step(t.step(t.step(t.heads[high], w), x), y), z).node()
-	n := v.next[v.next[v.next[v.next[v.heads[high]][w]][x]][y]][z]
+	v := b.values
+	n := v.heads[d/10_000]
+	for _, c := range lastFour(d) {
+		n = v.next[n][c]
+	}
+	s := b.shapes.whole.node(d)
 	return b.equal.match[s] | v.match[n], b.equal.near[s] | v.near[n]
 }
 

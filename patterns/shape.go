@@ -31,6 +31,7 @@ type shapeTable struct {
 	forms []form             // forms[s]: the shape of node first[8]+s
 	edits [][]uint16         // edits[s]: the shapes one edit away from shape s, each once
 	heads [10_000]shapeState // heads[v]: where the four digits of v lead
+	whole *halves            // the quick way to the shape of eight digits
 }
 
 // shapes is made once and never changes.
@@ -84,6 +85,7 @@ func makeShapes() *shapeTable {
 		}
 		t.heads[v] = s
 	}
+	t.whole = t.halve()
 	t.edits = make([][]uint16, len(t.forms))
 	seen := make([]int, len(t.forms))
 	for s := range t.forms {
