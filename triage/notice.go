@@ -10,7 +10,7 @@ const (
 
 	// Bad input. Nothing was decided and nothing was lost.
 	LetterAmongDigits // Text is the letter, N the digits typed so far
-	OTakenAsZero      // the letter O was read as 0; N is its place, 1 to 8
+	OTakenAsZero      // the letter O was read as 0; N is its last place, 1 to 8, Text all of several
 	SecondPrefix      // Text is the letter: a $1 or $2 has one letter in front
 	ThirdPrefix       // Text is the letter: no serial has three letters in front
 	SecondSuffix      // Text is the letter: there is one already

@@ -2,6 +2,8 @@ package triage
 
 import (
 	"fmt"
+	"strconv"
+	"strings"
 
 	"app/unband/patterns"
 )
@@ -29,12 +31,12 @@ func ParseSerial(text string) (Serial, []Notice, error) {
 		return Serial{}, nil, &SerialError{text[:longestSerial], fmt.Sprintf("it is %d characters long", len(text))}
 	}
 	e := newEntry(Denominations[len(Denominations)-1])
-	var notices []Notice
+	var zeros []string // places at which O was taken as 0
 	for _, r := range text {
 		switch n := e.Type(r); n.Kind {
 		case Quiet, TooManyDigits:
 		case OTakenAsZero:
-			notices = append(notices, n)
+			zeros = append(zeros, strconv.Itoa(n.N))
 		case UnknownKey:
 			return Serial{}, nil, &SerialError{text, fmt.Sprintf("%q has no place in one", r)}
 		default:
@@ -44,5 +46,18 @@ func ParseSerial(text string) (Serial, []Notice, error) {
 	if n := len(e.Digits); n != patterns.Places {
 		return Serial{}, nil, &SerialError{text, fmt.Sprintf("%s, a serial has eight", plural(n, "digit", "digits"))}
 	}
-	return e.Serial, notices, nil
+	return e.Serial, zeroNotice(zeros), nil
+}
+
+// zeroNotice says once what happened at several places.
+func zeroNotice(places []string) []Notice {
+	if len(places) == 0 {
+		return nil
+	}
+	last, _ := strconv.Atoi(places[len(places)-1])
+	n := Notice{Kind: OTakenAsZero, N: last}
+	if len(places) > 1 {
+		n.Text = strings.Join(places, ", ")
+	}
+	return []Notice{n}
 }

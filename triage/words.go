@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"app/unband/patterns"
 )
 
 // String says what happened, without naming a key. It is empty for Quiet.
@@ -13,7 +15,14 @@ func (n Notice) String() string {
 	case LetterAmongDigits:
 		return fmt.Sprintf("%s is a letter and %s typed so far: it was left out", text, plural(n.N, "digit is", "digits are"))
 	case OTakenAsZero:
-		return fmt.Sprintf("the letter O was taken as the digit 0 at place %d; if it stood behind the digits, one digit is missing", n.N)
+		said := fmt.Sprintf("the letter O was taken as the digit 0 at place %d", n.N)
+		if n.Text != "" {
+			said = "the letter O was taken as the digit 0 at places " + n.Text
+		}
+		if n.N == patterns.Places {
+			said += "; if it stood behind the digits, one digit is missing"
+		}
+		return said
 	case SecondPrefix:
 		return fmt.Sprintf("a $1 or $2 has one letter in front: %s was left out. Two letters are on $5 and up", text)
 	case ThirdPrefix:
@@ -92,6 +101,62 @@ func (n Notice) later() string {
 func Printable(s string) string {
 	quoted := strconv.QuoteToGraphic(s)
 	return strings.NewReplacer(`\"`, `"`, `\\`, `\`).Replace(quoted[1 : len(quoted)-1])
+}
+
+// Thousands writes a number with commas: 96,000,000.
+func Thousands(n int) string {
+	s := strconv.Itoa(n)
+	for i := len(s) - 3; i > 0 && s[i-1] != '-'; i -= 3 {
+		s = s[:i] + "," + s[i:]
+	}
+	return s
+}
+
+// OneIn writes how rare it is that one of count serials comes up among those from 1 to top.
+func OneIn(count int, top patterns.Digits) string {
+	if count == 0 {
+		return "none up to " + Thousands(int(top))
+	}
+	return "1 in " + Thousands((int(top)+count/2)/count)
+}
+
+// ChangesWords says what would make a near miss a match: "a 5 at place 3, or a 6 at place 6". Of
+// many ways it names the first.
+func ChangesWords(changes []patterns.Change) string {
+	var parts []string
+	for _, c := range changes {
+		switch {
+		case c.Swap:
+			parts = append(parts, fmt.Sprintf("places %d and %d swapped", c.Pos+1, c.Pos+2))
+		case c.To == 8:
+			parts = append(parts, fmt.Sprintf("an 8 at place %d", c.Pos+1))
+		default:
+			parts = append(parts, fmt.Sprintf("a %d at place %d", c.To, c.Pos+1))
+		}
+	}
+	const shown = 3
+	if len(parts) > shown {
+		return strings.Join(parts[:shown-1], ", or ") + fmt.Sprintf(", or %d more ways", len(parts)-shown+1)
+	}
+	return strings.Join(parts, ", or ")
+}
+
+// TellNear gives the near misses of watched rules that are worth a word: none that is commoner than
+// a watched hit the serial already is. Whether the note stops the sorter is not decided by it.
+func TellNear(b *patterns.Book, w patterns.Watch, j patterns.Judgement) []patterns.NearMiss {
+	limit := patterns.Total
+	for _, f := range j.Findings {
+		if r, ok := b.Rule(f.Rule); ok && w.Hit.Has(f.Rule) {
+			limit = min(limit, r.Total)
+		}
+	}
+	var told []patterns.NearMiss
+	for _, n := range j.Near {
+		if r, ok := b.Rule(n.Rule); ok && w.Near.Has(n.Rule) && r.Total < limit {
+			told = append(told, n)
+		}
+	}
+	return told
 }
 
 func plural(n int, one, many string) string {

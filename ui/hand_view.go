@@ -139,34 +139,17 @@ func ruleName(r patterns.Rule) string {
 	return strings.ToLower(r.Name[:1]) + r.Name[1:]
 }
 
-// nearMisses leaves out what is commoner than the hit the serial is already: a radar is not told
-// that it is nearly something lesser.
 func (v handView) nearMisses(w int) []string {
 	var lines []string
-	limit := v.rarestHit()
-	for _, n := range v.hand.Judged().Near {
+	for _, n := range triage.TellNear(v.book, v.watch, v.hand.Judged()) {
 		rule, _ := v.book.Rule(n.Rule)
-		if !v.watch.Near.Has(n.Rule) || limit > 0 && rule.Total >= limit {
-			continue
-		}
-		text := changes(n.Changes)
+		text := triage.ChangesWords(n.Changes)
 		if v.hand.Mode() == triage.Rereading {
 			text = "the note itself must say: type the blanked digits" // the answer is not given away
 		}
 		lines = append(lines, hang(look.near.Render(signNear), look.near.Render("near "+ruleName(rule))+": "+text, w)...)
 	}
 	return lines
-}
-
-// rarestHit is how many serials meet the rarest watched rule that this one meets; 0 for no hit.
-func (v handView) rarestHit() int {
-	for _, f := range v.hand.Judged().Findings {
-		if v.watch.Hit.Has(f.Rule) {
-			rule, _ := v.book.Rule(f.Rule)
-			return rule.Total
-		}
-	}
-	return 0
 }
 
 // possible says what the digits typed so far can still become.

@@ -11,13 +11,7 @@ import (
 )
 
 // number writes n with commas.
-func number(n int) string {
-	s := strconv.Itoa(n)
-	for i := len(s) - 3; i > 0 && s[i-1] != '-'; i -= 3 {
-		s = s[:i] + "," + s[i:]
-	}
-	return s
-}
+func number(n int) string { return triage.Thousands(n) }
 
 // count writes n and the word for so many.
 func count(n int, one, many string) string {
@@ -28,12 +22,7 @@ func count(n int, one, many string) string {
 }
 
 // oneIn writes how rare count serials among top are.
-func oneIn(n int, top patterns.Digits) string {
-	if n == 0 {
-		return "none up to " + number(int(top))
-	}
-	return "1 in " + number((int(top)+n/2)/n)
-}
+func oneIn(n int, top patterns.Digits) string { return triage.OneIn(n, top) }
 
 // dollars writes an amount of whole dollars.
 func dollars(n int) string {
@@ -102,23 +91,6 @@ func places(mask uint8) string {
 		return "place " + strings.Join(parts, " ")
 	}
 	return "places " + strings.Join(parts, " ")
-}
-
-// changes says what would make a near miss a match.
-func changes(cs []patterns.Change) string {
-	var parts []string
-	for _, c := range cs {
-		if c.Swap {
-			parts = append(parts, fmt.Sprintf("places %d and %d swapped", c.Pos+1, c.Pos+2))
-		} else {
-			parts = append(parts, fmt.Sprintf("a %d at place %d", c.To, c.Pos+1))
-		}
-	}
-	const shown = 3
-	if len(parts) > shown {
-		return strings.Join(parts[:shown-1], ", or ") + fmt.Sprintf(", or %d more ways", len(parts)-shown+1)
-	}
-	return strings.Join(parts, ", or ")
 }
 
 // doubt puts a doubt about a serial into words.

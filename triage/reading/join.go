@@ -1,0 +1,69 @@
+package reading
+
+import (
+	"bytes"
+	"io"
+	"sync"
+)
+
+// A Source is one list, with the name that messages give it.
+type Source struct {
+	Name string
+	In   io.Reader
+}
+
+// A Joined reads several lists one after the other and knows afterwards which line came from where.
+type Joined struct {
+	sources []Source
+
+	mu     sync.Mutex
+	index  int
+	lines  int   // lines read of all sources
+	starts []int // lines before each source begun so far
+	open   bool  // the last byte read was not the end of a line
+}
+
+// Join makes one list of several. The last line of each ends with it.
+func Join(sources ...Source) *Joined { return &Joined{sources: sources, starts: []int{0}} }
+
+// Read is io.Reader's.
+func (j *Joined) Read(p []byte) (int, error) {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	if len(p) == 0 {
+		return 0, nil
+	}
+	for j.index < len(j.sources) {
+		n, err := j.sources[j.index].In.Read(p)
+		if n > 0 {
+			j.lines += bytes.Count(p[:n], []byte{'\n'})
+			j.open = p[n-1] != '\n'
+		}
+		if err != io.EOF {
+			return n, err
+		}
+		if n > 0 {
+			return n, nil
+		}
+		if j.open {
+			j.open, p[0] = false, '\n'
+			j.lines++
+			return 1, nil
+		}
+		j.index++
+		j.starts = append(j.starts, j.lines)
+	}
+	return 0, io.EOF
+}
+
+// At says which list a line of the whole came from, and which line of it that was, from 1.
+func (j *Joined) At(line int) (name string, number int) {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	for i := min(len(j.starts), len(j.sources)) - 1; i >= 0; i-- {
+		if j.starts[i] < line {
+			return j.sources[i].Name, line - j.starts[i]
+		}
+	}
+	return "", line
+}

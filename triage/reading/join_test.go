@@ -1,0 +1,26 @@
+package reading
+
+import (
+	"io"
+	"strings"
+	"testing"
+	"testing/iotest"
+)
+
+func TestJoin(t *testing.T) {
+	j := Join(Source{"first", strings.NewReader("a\nb")}, Source{"empty", strings.NewReader("")},
+		Source{"third", iotest.OneByteReader(strings.NewReader("c\nd\n"))}, Source{"fourth", strings.NewReader("e")})
+	text, err := io.ReadAll(j)
+	if err != nil || string(text) != "a\nb\nc\nd\ne\n" {
+		t.Fatalf("%v, %q", err, text)
+	}
+	for line, want := range []string{"", "first 1", "first 2", "third 1", "third 2", "fourth 1"} {
+		if line == 0 {
+			continue
+		}
+		name, number := j.At(line)
+		if got := name + " " + string(rune('0'+number)); got != want {
+			t.Errorf("line %d is %s, want %s", line, got, want)
+		}
+	}
+}

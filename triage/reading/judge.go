@@ -1,0 +1,181 @@
+package reading
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+
+	"app/unband/patterns"
+	"app/unband/triage"
+)
+
+// A judge turns lines into results. It does not change while it works.
+type judge struct {
+	Options
+	rules map[patterns.ID]rule
+	write func(dst []byte, v *verdict) []byte
+}
+
+// A rule is what is told of a rule with every serial that meets it.
+type rule struct {
+	name  string
+	count int // serials 1 to top
+}
+
+// A verdict is what is told of one line.
+type verdict struct {
+	input   []byte
+	serial  triage.Serial
+	digits  patterns.Digits
+	judged  patterns.Judgement
+	stop    bool
+	notices []triage.Notice
+	judge   *judge
+}
+
+func newJudge(o Options) (*judge, error) {
+	j := &judge{Options: o, rules: map[patterns.ID]rule{}}
+	switch o.As {
+	case Text, "":
+		j.write = writeText
+	case CSV:
+		j.write = writeCSV
+	case JSON:
+		j.write = writeJSON
+	default:
+		return nil, fmt.Errorf("there is no format %q: text, csv or json", o.As)
+	}
+	if o.Top < 1 || o.Top >= patterns.Total {
+		return nil, fmt.Errorf("%d is no highest serial: 1 to 99999999", o.Top)
+	}
+	if o.Count {
+		return j, nil // no odds are told
+	}
+	for _, r := range o.Book.Rules() {
+		j.rules[r.ID] = rule{name: r.Name, count: o.Book.Count(r.ID, o.Top)}
+	}
+	return j, nil
+}
+
+// size is how many bytes of lines a chunk has. What is told of a line is up to a hundred times as
+// long as the line.
+func (j *judge) size() int {
+	if j.Count {
+		return 256 << 10
+	}
+	return 32 << 10
+}
+
+// begin writes what stands before the lines, end what stands after them.
+func (j *judge) begin(out io.Writer) error {
+	if j.As != CSV || j.Count {
+		return nil
+	}
+	_, err := out.Write(csvHeader())
+	return err
+}
+
+func (j *judge) end(out io.Writer, sum Sum) error {
+	if !j.Count {
+		return nil
+	}
+	n := sum.Serials
+	if j.Stops {
+		n = sum.Stops
+	}
+	var err error
+	switch j.As {
+	case JSON:
+		_, err = fmt.Fprintf(out, "{\"count\":%d,\"lines\":%d,\"serials\":%d,\"stops\":%d,\"bad\":%d}\n", n, sum.Lines, sum.Serials, sum.Stops, sum.Bad)
+	case CSV:
+		_, err = fmt.Fprintf(out, "count,lines,serials,stops,bad\n%d,%d,%d,%d,%d\n", n, sum.Lines, sum.Serials, sum.Stops, sum.Bad)
+	default:
+		_, err = fmt.Fprintln(out, n)
+	}
+	return err
+}
+
+// chunk judges the lines of a job.
+func (j *judge) chunk(w *job) {
+	text := w.text
+	for len(text) > 0 {
+		line := text
+		if end := bytes.IndexByte(text, '\n'); end >= 0 {
+			line, text = text[:end], text[end+1:]
+		} else {
+			text = nil
+		}
+		w.lines++
+		j.line(w, line)
+	}
+}
+
+func (j *judge) line(w *job, line []byte) {
+	if d, ok := plain(line); ok && j.Count { // the common line, read without looking twice
+		w.sum.Lines++
+		w.sum.Serials++
+		if j.Stops && j.Book.Stops(d, j.Watch) {
+			w.sum.Stops++
+		}
+		return
+	}
+	line = bytes.TrimSpace(line)
+	if len(line) == 0 {
+		return
+	}
+	w.sum.Lines++
+	if len(line) > longestLine {
+		j.refuse(w, fmt.Errorf("the line is longer than %d characters", longestLine))
+		return
+	}
+	s, notices, err := triage.ParseSerial(string(line))
+	if err != nil {
+		j.refuse(w, err)
+		return
+	}
+	w.sum.Serials++
+	d, _ := s.Whole()
+	stop := j.Book.Stops(d, j.Watch) || s.Star
+	if stop {
+		w.sum.Stops++
+	}
+	if j.Count || j.Stops && !stop {
+		return
+	}
+	w.out = j.write(w.out, &verdict{line, s, d, j.Book.Judge(d), stop, notices, j})
+}
+
+func (j *judge) refuse(w *job, err error) {
+	w.sum.Bad++
+	w.bad = append(w.bad, BadLine{Number: w.lines, Err: err})
+}
+
+// plain reads a line of at most two letters, exactly eight digits and at most a letter, as nearly
+// every line of a list is. Any other line is left to the whole parser.
+func plain(line []byte) (patterns.Digits, bool) {
+	if n := len(line); n > 0 && line[n-1] == '\r' {
+		line = line[:n-1]
+	}
+	for range 2 {
+		if len(line) > 0 && 'A' <= line[0] && line[0] <= 'Z' && line[0] != 'O' {
+			line = line[1:]
+		}
+	}
+	switch len(line) {
+	case patterns.Places:
+	case patterns.Places + 1:
+		if l := line[patterns.Places]; l < 'A' || 'Z' < l || l == 'O' {
+			return 0, false
+		}
+	default:
+		return 0, false
+	}
+	var d patterns.Digits
+	for _, c := range line[:patterns.Places] {
+		if c -= '0'; c > 9 {
+			return 0, false
+		}
+		d = d*10 + patterns.Digits(c)
+	}
+	return d, true
+}
