@@ -1,12 +1,15 @@
 // Unband is a full-screen program for someone who sorts straps of paper money note by note.
 //
-//	unband [--file FILE] [--pause SECONDS] [--pause-stop SECONDS]
-//	unband check [--file FILE]
+//	unband                       the screen, where it was left
+//	unband read [SERIAL|FILE|-]  judges serials
+//	unband odds [PATTERN]        how rare the patterns are, and what it costs to watch for them
+//	unband check                 compares the totals in the file with its notes
 //
 // The exit status is 0 when all went well, 1 when something could not be done, 2 on wrong usage.
 package main
 
 import (
+	"bufio"
 	"errors"
 	"flag"
 	"fmt"
@@ -17,9 +20,13 @@ import (
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/term"
 
+	"app/unband/patterns"
 	"app/unband/store"
 	"app/unband/triage"
+	"app/unband/triage/odds"
+	"app/unband/triage/reading"
 	"app/unband/ui"
 	"app/unband/ui/terminal"
 )
@@ -27,90 +34,127 @@ import (
 // version is set by the build script of a release.
 var version = "development"
 
+// The exit statuses.
 const (
 	fine       = 0
 	couldNot   = 1
 	wrongUsage = 2
 )
 
-func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 
-// options are the flags that every command takes.
+// A command does one thing. It gets its flags and arguments and gives the exit status.
+type command struct {
+	name, arguments, does string
+	flags                 func(*flag.FlagSet, *options)
+	run                   func(*options, files) int
+}
+
+// files are the three that a command is given.
+type files struct {
+	in        *os.File
+	out, errs io.Writer
+}
+
+// options are the flags of all commands; each command uses its own.
 type options struct {
+	args             []string
 	file             string
 	pause, pauseStop float64
 	version          bool
-	command          string
-	arguments        []string
+	as               string
+	top              int
+	stops, count     bool
+	settled          bool
 }
 
-func run(args []string, out, errs io.Writer) int {
-	o, err := parse(args, errs)
-	switch {
-	case errors.Is(err, flag.ErrHelp):
-		return fine
-	case err != nil:
-		return wrongUsage
-	case o.version:
-		fmt.Fprintln(out, "unband", version, built())
-		return fine
+var commands = []command{
+	{"", "", "open the screen, where it was left", screenFlags, screen},
+	{"read", "[SERIAL|FILE|-]...", "judge serials from arguments, lists or standard input", readFlags, read},
+	{"odds", "[PATTERN]...", "how rare each pattern is, and what the watch list costs", oddsFlags, printOdds},
+	{"check", "", "compare the totals in the file with its notes", fileFlag, check},
+}
+
+func run(args []string, in *os.File, out, errs io.Writer) int {
+	name := ""
+	if len(args) > 0 && !strings.HasPrefix(args[0], "-") {
+		name, args = args[0], args[1:]
 	}
-	switch o.command {
-	case "":
-		return screen(o, out, errs)
-	case "check":
-		return check(o, out, errs)
+	for _, c := range commands {
+		if c.name == name {
+			return c.do(args, files{in, out, errs})
+		}
 	}
-	fmt.Fprintf(errs, "unband: there is no command %q. unband --help lists them.\n", o.command)
+	fmt.Fprintf(errs, "unband: there is no command %q. unband --help lists them.\n", triage.Printable(name))
 	return wrongUsage
 }
 
-const usage = `unband sorts straps of paper money note by note: keep or spend.
-
-  unband             open the screen, where it was left
-  unband check       compare the totals in the file with its notes
-
-`
-
-func parse(args []string, errs io.Writer) (options, error) {
+// do parses the flags of a command, which may stand between its arguments, and runs it.
+func (c command) do(args []string, f files) int {
 	var o options
-	command, args := split(args)
-	set := flag.NewFlagSet("unband", flag.ContinueOnError)
-	set.SetOutput(errs)
-	set.Usage = func() {
-		fmt.Fprint(errs, usage)
-		set.PrintDefaults()
-	}
-	pauses := triage.DefaultPauses()
-	set.StringVar(&o.file, "file", "", "keep everything in `FILE` (default: unband.db in your data folder)")
-	set.Float64Var(&o.pause, "pause", pauses.Plain.Seconds(), "`seconds` before an ordinary note can be decided, 0.2 to 10")
-	set.Float64Var(&o.pauseStop, "pause-stop", pauses.Stop.Seconds(), "`seconds` before a hit, a near miss or a doubtful serial can be decided, 0.2 to 10")
-	set.BoolVar(&o.version, "version", false, "print the version and end")
-	if err := set.Parse(args); err != nil {
-		return o, err
-	}
-	o.command, o.arguments = command, set.Args()
-	for _, s := range []float64{o.pause, o.pauseStop} {
-		if !(s >= triage.MinPause.Seconds() && s <= triage.MaxPause.Seconds()) {
-			err := fmt.Errorf("a pause of %g s is outside 0.2 to 10", s)
-			fmt.Fprintln(errs, "unband:", err)
-			return o, err
+	set := flag.NewFlagSet("unband "+c.name, flag.ContinueOnError)
+	set.SetOutput(f.errs)
+	set.Usage = func() { c.usage(set, f.errs) }
+	c.flags(set, &o)
+	for {
+		err := set.Parse(args)
+		switch {
+		case errors.Is(err, flag.ErrHelp):
+			return fine
+		case err != nil:
+			return wrongUsage
 		}
+		if args = set.Args(); len(args) == 0 {
+			break
+		}
+		o.args, args = append(o.args, args[0]), args[1:]
 	}
-	if len(o.arguments) > 0 {
-		err := fmt.Errorf("%q is not understood", o.arguments[0])
-		fmt.Fprintln(errs, "unband:", err, "- unband --help lists what is.")
-		return o, err
+	if c.arguments == "" && len(o.args) > 0 {
+		fmt.Fprintf(f.errs, "unband: %q is not understood. unband --help lists what is.\n", triage.Printable(o.args[0]))
+		return wrongUsage
 	}
-	return o, nil
+	return c.run(&o, f)
 }
 
-// split takes the command off the front of the arguments.
-func split(args []string) (command string, rest []string) {
-	if len(args) > 0 && !strings.HasPrefix(args[0], "-") {
-		return args[0], args[1:]
+func (c command) usage(set *flag.FlagSet, out io.Writer) {
+	if c.name == "" {
+		fmt.Fprint(out, "unband sorts straps of paper money note by note: keep or spend.\n\n")
+		for _, c := range commands {
+			fmt.Fprintf(out, "  unband %-26s %s\n", c.name+" "+c.arguments, c.does)
+		}
+		fmt.Fprint(out, "\nunband COMMAND --help tells the flags of a command. Those of the screen:\n\n")
+	} else {
+		fmt.Fprintf(out, "unband %s %s\n%s\n\n", c.name, c.arguments, c.does)
 	}
-	return "", args
+	set.PrintDefaults()
+}
+
+func fileFlag(set *flag.FlagSet, o *options) {
+	set.StringVar(&o.file, "file", "", "keep everything in `FILE` (default: unband.db in your data folder)")
+}
+
+func screenFlags(set *flag.FlagSet, o *options) {
+	fileFlag(set, o)
+	pauses := triage.DefaultPauses()
+	set.Float64Var(&o.pause, "pause", pauses.Plain.Seconds(), "`seconds` before an ordinary note can be decided, 0.2 to 10")
+	set.Float64Var(&o.pauseStop, "pause-stop", pauses.Stop.Seconds(), "`seconds` before a hit, a near miss, a doubtful or an unread note can be decided, 0.2 to 10")
+	set.BoolVar(&o.version, "version", false, "print the version and end")
+}
+
+func listFlags(set *flag.FlagSet, o *options) {
+	set.StringVar(&o.as, "as", "text", "`format`: text, csv or json")
+	set.IntVar(&o.top, "top", int(triage.Denomination(1).Top()), "count odds up to this highest `serial`")
+}
+
+func readFlags(set *flag.FlagSet, o *options) {
+	listFlags(set, o)
+	set.BoolVar(&o.stops, "stops", false, "only serials that would stop a sorter")
+	set.BoolVar(&o.count, "count", false, "only how many there are")
+}
+
+func oddsFlags(set *flag.FlagSet, o *options) {
+	listFlags(set, o)
+	set.BoolVar(&o.settled, "settled", false, "tell also after how many digits notes are settled")
 }
 
 // built says from which commit the program was built, if it knows.
@@ -132,7 +176,7 @@ func built() string {
 }
 
 // path is the file of the options.
-func (o options) path() (string, error) {
+func (o *options) path() (string, error) {
 	if o.file != "" {
 		return o.file, nil
 	}
@@ -140,7 +184,7 @@ func (o options) path() (string, error) {
 }
 
 // open opens the file of the options, and makes it if it is not there.
-func open(o options) (*store.Store, error) {
+func open(o *options) (*store.Store, error) {
 	path, err := o.path()
 	if err != nil {
 		return nil, err
@@ -161,67 +205,197 @@ func complain(errs io.Writer, err error) int {
 }
 
 // screen runs the full-screen program.
-func screen(o options, out, errs io.Writer) int {
+func screen(o *options, f files) int {
+	if o.version {
+		fmt.Fprintln(f.out, "unband", version, built())
+		return fine
+	}
+	for _, s := range []float64{o.pause, o.pauseStop} {
+		if !(s >= triage.MinPause.Seconds() && s <= triage.MaxPause.Seconds()) {
+			fmt.Fprintf(f.errs, "unband: a pause of %g s is outside 0.2 to 10.\n", s)
+			return wrongUsage
+		}
+	}
 	if err := terminal.Check(os.Stdin, os.Stdout, os.Getenv("TERM")); err != nil {
-		fmt.Fprintln(errs, "unband:", err)
+		fmt.Fprintln(f.errs, "unband:", err)
 		return wrongUsage
 	}
 	s, err := open(o)
 	if err != nil {
-		return complain(errs, err)
+		return complain(f.errs, err)
 	}
 	var send func(tea.Msg)
 	app := ui.New(ui.Options{
 		Store: s,
 		Now:   time.Now,
 		Pauses: triage.Pauses{
-			Plain: time.Duration(o.pause * float64(time.Second)),
-			Stop:  time.Duration(o.pauseStop * float64(time.Second)),
-			Pace:  triage.DefaultPauses().Pace,
+			Plain: seconds(o.pause), Stop: seconds(o.pauseStop), Pace: triage.DefaultPauses().Pace,
 		},
 		Post: func(m tea.Msg) { send(m) },
 	})
 	_, err = terminal.Run(app, terminal.WithSender(func(post func(tea.Msg)) { send = post }))
 	// Closing writes what is still queued: a decision key that was heard is not lost by leaving.
 	if closeErr := s.Close(); closeErr != nil {
-		return complain(errs, closeErr)
+		return complain(f.errs, closeErr)
 	}
 	if err != nil {
-		fmt.Fprintln(errs, "unband:", err)
-		fmt.Fprintln(errs, "        Every decision that was shown is in", s.Path())
+		fmt.Fprintln(f.errs, "unband:", err)
+		fmt.Fprintln(f.errs, "        Every decision that was shown is in", s.Path())
 		return couldNot
 	}
-	fmt.Fprintln(out, app.Farewell(s.Path()))
+	fmt.Fprintln(f.out, app.Farewell(s.Path()))
 	return fine
 }
 
+func seconds(s float64) time.Duration { return time.Duration(s * float64(time.Second)) }
+
 // check compares totals and indexes of the file with its notes.
-func check(o options, out, errs io.Writer) int {
+func check(o *options, f files) int {
 	path, err := o.path()
 	if err == nil {
 		_, err = os.Stat(path) // opening would make it, and find it sound
 	}
 	if err != nil {
-		fmt.Fprintln(errs, "unband: there is nothing to check:", err)
+		fmt.Fprintln(f.errs, "unband: there is nothing to check:", err)
 		return couldNot
 	}
 	s, err := store.Open(path)
 	if err != nil {
-		return complain(errs, err)
+		return complain(f.errs, err)
 	}
 	defer s.Close()
 	report, err := s.Check()
 	if err != nil {
-		return complain(errs, err)
+		return complain(f.errs, err)
 	}
-	fmt.Fprintf(out, "%s: %d sessions, %d straps, %d notes, %d earlier versions\n",
+	fmt.Fprintf(f.out, "%s: %d sessions, %d straps, %d notes, %d earlier versions\n",
 		report.Path, report.Sessions, report.Straps, report.Notes, report.Versions)
 	if report.Sound() {
-		fmt.Fprintln(out, "sound: every total and index agrees with the notes")
+		fmt.Fprintln(f.out, "sound: every total and index agrees with the notes")
 		return fine
 	}
 	for _, p := range report.Problems {
-		fmt.Fprintln(out, "wrong:", p)
+		fmt.Fprintln(f.out, "wrong:", p)
 	}
 	return couldNot
+}
+
+// read judges serials: arguments that are serials, files, and standard input for - or nothing.
+func read(o *options, f files) int {
+	lists, closeAll, err := sources(o.args, f.in)
+	defer closeAll()
+	if err != nil {
+		fmt.Fprintln(f.errs, "unband:", err)
+		return wrongUsage
+	}
+	book, err := patterns.NewBook(patterns.DefaultSettings())
+	if err != nil {
+		return complain(f.errs, err)
+	}
+	list, out, errs := reading.Join(lists...), bufio.NewWriter(f.out), bufio.NewWriter(f.errs)
+	options := reading.Options{
+		Book: book, Watch: book.DefaultWatch(), Top: patterns.Digits(max(o.top, 0)), As: reading.Format(o.as), Stops: o.stops, Count: o.count,
+		Bad: func(b reading.BadLine) {
+			name, number := list.At(b.Number)
+			fmt.Fprintf(errs, "unband: %s, line %d: %v\n", name, number, b.Err)
+		},
+		Progress: progress(f.errs),
+	}
+	sum, err := reading.Read(list, out, options)
+	if err == nil {
+		err = out.Flush()
+	}
+	errs.Flush()
+	var usage *reading.UsageError
+	switch {
+	case errors.As(err, &usage):
+		fmt.Fprintln(f.errs, "unband:", err)
+		return wrongUsage
+	case err != nil:
+		fmt.Fprintln(f.errs, "unband:", err)
+		return couldNot
+	case sum.Bad > 0:
+		fmt.Fprintf(f.errs, "unband: %s of %s were no serials; the others were judged.\n", triage.Thousands(sum.Bad), triage.Thousands(sum.Lines))
+		return couldNot
+	}
+	return fine
+}
+
+// sources opens what is to be read. Arguments that are no files are taken as serials, so that a
+// mistyped serial is told as one.
+func sources(args []string, in *os.File) (lists []reading.Source, closeAll func(), err error) {
+	var opened []*os.File
+	closeAll = func() {
+		for _, f := range opened {
+			f.Close()
+		}
+	}
+	if len(args) == 0 {
+		if term.IsTerminal(in.Fd()) {
+			return nil, closeAll, errors.New("nothing to read: give serials, files, or - for standard input")
+		}
+		args = []string{"-"}
+	}
+	for _, a := range args {
+		if a == "-" {
+			lists = append(lists, reading.Source{Name: "standard input", In: in})
+			continue
+		}
+		if _, _, notSerial := triage.ParseSerial(a); notSerial != nil {
+			file, err := os.Open(a)
+			if err == nil {
+				opened = append(opened, file)
+				lists = append(lists, reading.Source{Name: triage.Printable(a), In: file})
+				continue
+			}
+			if !errors.Is(err, os.ErrNotExist) || strings.ContainsAny(a, "./\\") {
+				return nil, closeAll, fmt.Errorf("%q is neither a serial nor a file that can be read: %w", a, err)
+			}
+		}
+		lists = append(lists, reading.Source{Name: "the arguments", In: strings.NewReader(a)})
+	}
+	return lists, closeAll, nil
+}
+
+// progress tells a person at a terminal every second how far a long list is.
+func progress(errs io.Writer) func(lines int) {
+	file, ok := errs.(*os.File)
+	if !ok || !term.IsTerminal(file.Fd()) {
+		return nil
+	}
+	last := time.Now()
+	return func(lines int) {
+		if now := time.Now(); now.Sub(last) >= time.Second {
+			last = now
+			fmt.Fprintf(file, "%s lines\r", triage.Thousands(lines))
+		}
+	}
+}
+
+// printOdds prints the table of odds, or the odds of the patterns given.
+func printOdds(o *options, f files) int {
+	if o.top < 1 || o.top >= patterns.Total {
+		fmt.Fprintf(f.errs, "unband: %d is no highest serial: 1 to 99999999.\n", o.top)
+		return wrongUsage
+	}
+	settings := patterns.DefaultSettings()
+	for _, a := range o.args {
+		settings.Templates = append(settings.Templates, patterns.Template{Pattern: a})
+	}
+	book, err := patterns.NewBook(settings)
+	if err != nil {
+		fmt.Fprintln(f.errs, "unband:", err)
+		return wrongUsage
+	}
+	table := odds.New(book, book.DefaultWatch(), patterns.Digits(o.top), o.settled)
+	write, ok := map[string]func(io.Writer) error{"text": table.Text, "csv": table.CSV, "json": table.JSON}[o.as]
+	if !ok {
+		fmt.Fprintf(f.errs, "unband: there is no format %q: text, csv or json.\n", triage.Printable(o.as))
+		return wrongUsage
+	}
+	if err := write(f.out); err != nil {
+		fmt.Fprintln(f.errs, "unband:", err)
+		return couldNot
+	}
+	return fine
 }

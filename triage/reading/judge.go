@@ -43,10 +43,10 @@ func newJudge(o Options) (*judge, error) {
 	case JSON:
 		j.write = writeJSON
 	default:
-		return nil, fmt.Errorf("there is no format %q: text, csv or json", o.As)
+		return nil, &UsageError{fmt.Sprintf("there is no format %q: text, csv or json", o.As)}
 	}
 	if o.Top < 1 || o.Top >= patterns.Total {
-		return nil, fmt.Errorf("%d is no highest serial: 1 to 99999999", o.Top)
+		return nil, &UsageError{fmt.Sprintf("%d is no highest serial: 1 to 99999999", o.Top)}
 	}
 	if o.Count {
 		return j, nil // no odds are told

@@ -45,6 +45,11 @@ type BadLine struct {
 	Err    error
 }
 
+// A UsageError says which option cannot be used.
+type UsageError struct{ Reason string }
+
+func (e *UsageError) Error() string { return e.Reason }
+
 // A Sum says how a run went.
 type Sum struct {
 	Lines   int // not counting blank ones
@@ -54,7 +59,7 @@ type Sum struct {
 }
 
 // Read judges every line of in and writes what is asked for to out. The error is one of reading or
-// writing; bad lines are none.
+// writing, or a *UsageError before anything was read; bad lines are none.
 func Read(in io.Reader, out io.Writer, o Options) (Sum, error) {
 	j, err := newJudge(o)
 	if err != nil {
