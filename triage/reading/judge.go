@@ -2,18 +2,21 @@ package reading
 
 import (
 	"bytes"
+	"encoding/binary"
 	"fmt"
 	"io"
+	"sync/atomic"
 
 	"app/unband/patterns"
 	"app/unband/triage"
 )
 
-// A judge turns lines into results. It does not change while it works.
+// A judge turns lines into results. All workers share it.
 type judge struct {
 	Options
-	rules map[patterns.ID]rule
-	write func(dst []byte, v *verdict) []byte
+	stopper atomic.Pointer[patterns.Stopper] // nil while the list is not yet worth one
+	rules   map[patterns.ID]rule
+	write   func(dst []byte, v *verdict) []byte
 }
 
 // A rule is what is told of a rule with every serial that meets it.
@@ -114,7 +117,7 @@ func (j *judge) line(w *job, line []byte) {
 	if d, ok := plain(line); ok && j.Count { // the common line, read without looking twice
 		w.sum.Lines++
 		w.sum.Serials++
-		if j.Stops && j.Book.Stops(d, j.Watch) {
+		if j.Stops && j.stops(d) {
 			w.sum.Stops++
 		}
 		return
@@ -135,7 +138,7 @@ func (j *judge) line(w *job, line []byte) {
 	}
 	w.sum.Serials++
 	d, _ := s.Whole()
-	stop := j.Book.Stops(d, j.Watch) || s.Star
+	stop := j.stops(d) || s.Star
 	if stop {
 		w.sum.Stops++
 	}
@@ -143,6 +146,18 @@ func (j *judge) line(w *job, line []byte) {
 		return
 	}
 	w.out = j.write(w.out, &verdict{line, s, d, j.Book.Judge(d), stop, notices, j})
+}
+
+func (j *judge) stops(d patterns.Digits) bool {
+	if s := j.stopper.Load(); s != nil {
+		return s.Stops(d)
+	}
+	return j.Book.Stops(d, j.Watch)
+}
+
+// hurry makes the stopper, once, beside the workers: a list that has been long will go on.
+func (j *judge) hurry() {
+	go func() { j.stopper.Store(j.Book.Stopper(j.Watch)) }()
 }
 
 func (j *judge) refuse(w *job, err error) {
@@ -170,12 +185,19 @@ func plain(line []byte) (patterns.Digits, bool) {
 	default:
 		return 0, false
 	}
-	var d patterns.Digits
-	for _, c := range line[:patterns.Places] {
-		if c -= '0'; c > 9 {
-			return 0, false
-		}
-		d = d*10 + patterns.Digits(c)
+	return eight(binary.LittleEndian.Uint64(line))
+}
+
+// eight reads eight characters at once; they lie in v in the order of the line. All are digits if
+// each is 0x30 to 0x39. Pairs, then fours, then eight are put together by multiplication.
+func eight(v uint64) (patterns.Digits, bool) {
+	const high, zeros = 0xf0f0f0f0f0f0f0f0, 0x3030303030303030
+	if v&high != zeros || (v+0x0606060606060606)&high != zeros {
+		return 0, false
 	}
-	return d, true
+	v -= zeros
+	v = v*10 + v>>8
+	const pairs = 0x000000ff000000ff
+	v = (v&pairs*(100+1_000_000<<32) + v>>16&pairs*(1+10_000<<32)) >> 32
+	return patterns.Digits(uint32(v)), true
 }

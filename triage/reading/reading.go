@@ -75,6 +75,9 @@ func Read(in io.Reader, out io.Writer, o Options) (Sum, error) {
 	return sum, j.end(out, sum)
 }
 
+// worthStopper is how many lines a list must have had for a patterns.Stopper to be made.
+const worthStopper = 500_000
+
 // run has workers judge chunks of lines while their results are written in order.
 func run(in io.Reader, out io.Writer, j *judge) (Sum, error) {
 	workers := runtime.GOMAXPROCS(0)
@@ -118,6 +121,9 @@ func run(in io.Reader, out io.Writer, j *judge) (Sum, error) {
 			}
 		}
 		first += w.lines
+		if before := sum.Lines; before < worthStopper && before+w.sum.Lines >= worthStopper {
+			j.hurry()
+		}
 		sum = sum.plus(w.sum)
 		if _, writeErr = out.Write(w.out); writeErr != nil {
 			writeErr = fmt.Errorf("write what was read: %w", writeErr)

@@ -211,12 +211,35 @@ type failing struct{}
 
 func (failing) Write([]byte) (int, error) { return 0, io.ErrClosedPipe }
 
+// Every line of the common form is read as the whole parser reads it.
+func TestPlain(t *testing.T) {
+	random := rand.New(rand.NewPCG(2, 2))
+	const chars = "0123456789/:ABOZ*\x00\xff "
+	for range 200_000 {
+		line := []byte(fmt.Sprintf("%08d", random.IntN(patterns.Total)))
+		if random.IntN(3) == 0 {
+			line[random.IntN(len(line))] = chars[random.IntN(len(chars))]
+		}
+		for range random.IntN(3) {
+			line = append([]byte{byte('A' + random.IntN(26))}, line...)
+		}
+		if random.IntN(2) == 0 {
+			line = append(line, byte('A'+random.IntN(26)))
+		}
+		d, ok := plain(line)
+		s, _, err := triage.ParseSerial(string(line))
+		if whole, _ := s.Whole(); ok && (err != nil || whole != d) {
+			t.Fatalf("%q: plain gives %v, the parser %v (%v)", line, d, whole, err)
+		}
+	}
+}
+
 // BenchmarkStops is the whole way of a line of `unband read --count --stops`; bytes are those of
 // the list.
 func BenchmarkStops(b *testing.B) {
 	random := rand.New(rand.NewPCG(1, 1))
 	var in bytes.Buffer
-	const lines = 1_000_000
+	const lines = worthStopper - 1
 	for range lines {
 		fmt.Fprintf(&in, "%c%08d%c\n", 'A'+random.IntN(12), random.IntN(96_000_000), 'A'+random.IntN(12))
 	}
