@@ -243,6 +243,9 @@ func screen(o *options, f files) int {
 		fmt.Fprintln(f.errs, "        Every decision that was shown is in", s.Path())
 		return couldNot
 	}
+	if err := app.Unsaid(); err != nil {
+		return complain(f.errs, err)
+	}
 	fmt.Fprintln(f.out, app.Farewell(s.Path()))
 	return fine
 }

@@ -48,7 +48,7 @@ func grow(b *testing.B, path string, total int) {
 		if done%1000 == 0 {
 			strap = withStrap(b, s)
 		} else {
-			strap = must(b, s, OpenStrap{triage.Strap{Session: strap.Session, Band: 100, Opened: start}}).Strap
+			strap = nextStrap(b, s, strap)
 		}
 		check(b, s.db.Update(func(tx *bolt.Tx) error {
 			for i := 1; i <= 100; i++ {
@@ -87,7 +87,7 @@ func BenchmarkDecide(b *testing.B) {
 	for b.Loop() {
 		if position++; position > 100 {
 			b.StopTimer()
-			strap = must(b, s, OpenStrap{triage.Strap{Session: strap.Session, Band: 100, Opened: start}}).Strap
+			strap = nextStrap(b, s, strap)
 			position = 1
 			b.StartTimer()
 		}
@@ -183,7 +183,7 @@ func BenchmarkBytesPerNote(b *testing.B) {
 			case i%1000 == 0:
 				strap = withStrap(b, s)
 			case i%100 == 0:
-				strap = must(b, s, OpenStrap{triage.Strap{Session: strap.Session, Band: 100, Opened: start}}).Strap
+				strap = nextStrap(b, s, strap)
 			}
 			must(b, s, Decide{randomNote(random, strap, i%100+1)})
 		}

@@ -46,6 +46,7 @@ func (s *Store) Check() (Report, error) {
 		c.notes()
 		c.versions()
 		c.hands()
+		each(&c, choices, func(triage.Choices) {})
 		c.digits()
 		c.waiting()
 		c.pages()

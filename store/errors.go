@@ -24,6 +24,7 @@ var (
 	ErrNoSession     = errors.New("there is no such session")
 	ErrNoStrap       = errors.New("there is no such strap")
 	ErrSessionClosed = errors.New("the session is closed")
+	ErrStrapOpen     = errors.New("a strap of the session is still being sorted")
 	ErrStrapDone     = errors.New("the strap is closed")
 	ErrHole          = errors.New("a position would be left out")
 	ErrUndecided     = errors.New("the note has no decision")

@@ -83,12 +83,14 @@ func explainRefusal(err error) (what, safe, next string, ok bool) {
 	case errors.Is(err, ErrNoStrap):
 		return "There is no such strap.", unchanged, "Choose one on the desk.", true
 	case errors.Is(err, ErrSessionClosed):
-		return "The session is closed.", unchanged, "Reopen it on the desk first.", true
+		return "The session is closed.", unchanged, "A closed session is not changed any more.", true
+	case errors.Is(err, ErrStrapOpen):
+		return "A strap of this session is still being sorted.", unchanged, "Go on with it, or close it as counted.", true
 	case errors.Is(err, ErrStrapDone):
 		return "The strap is closed: it takes corrections, but no new notes.", unchanged, "Open the next strap.", true
 	case errors.Is(err, ErrHole):
 		return "A note or strap before this one is not stored.", unchanged,
-			"Go back to the strap: it shows what is stored, and goes on there.", true
+			"Leave and start again: the strap shows what is stored, and goes on there.", true
 	case errors.Is(err, ErrUndecided):
 		return "The note has no decision.", unchanged, "Keep it or spend it.", true
 	}

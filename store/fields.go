@@ -63,6 +63,16 @@ var handFields = []field[hand]{
 	nested(1, "serial", serialFields, func(h *hand) *triage.Serial { return &h.serial }),
 }
 
+var choicesFields = []field[triage.Choices]{
+	signed(1, "plain pause", func(c *triage.Choices) *time.Duration { return &c.Pauses.Plain }),
+	signed(2, "stop pause", func(c *triage.Choices) *time.Duration { return &c.Pauses.Stop }),
+	signed(3, "pace", func(c *triage.Choices) *time.Duration { return &c.Pauses.Pace }),
+	boolean(4, "every serial whole", func(c *triage.Choices) *bool { return &c.Whole }),
+	unsigned(5, "watched hits", func(c *triage.Choices) *patterns.Set { return &c.Watch.Hit }),
+	unsigned(6, "watched near misses", func(c *triage.Choices) *patterns.Set { return &c.Watch.Near }),
+	asJSON(7, "settings", func(c *triage.Choices) *patterns.Settings { return &c.Settings }),
+}
+
 var totalsFields = []field[triage.Totals]{
 	signed(1, "notes", func(t *triage.Totals) *int { return &t.Notes }),
 	signed(2, "kept", func(t *triage.Totals) *int { return &t.Kept }),

@@ -22,6 +22,7 @@ import (
 //	versions/  <session, strap, position, version> → Note, an earlier version
 //	hands/     <session, strap>                   → Serial complete but not decided
 //	digits/    <digits, session, strap, position> → nothing: the newest version has these eight digits
+//	choices/   <"person">                         → Choices
 //	waiting/   <session, strap, position>         → nothing: the newest version waits for the second look
 //
 // A session is 8 bytes in a key, everything else 4; integers are fixed-width big-endian, so bucket
@@ -47,18 +48,24 @@ const (
 	bucketHands    = "hands"
 	bucketDigits   = "digits"
 	bucketWaiting  = "waiting"
+	bucketChoices  = "choices"
 )
 
 // buckets lists every bucket of the file.
 var buckets = []string{
 	bucketMeta, bucketSessions, bucketStraps, bucketNotes,
-	bucketVersions, bucketHands, bucketDigits, bucketWaiting,
+	bucketVersions, bucketHands, bucketDigits, bucketWaiting, bucketChoices,
 }
 
 // Keys within meta.
 const (
 	keyProgram = "program"
 	keyVersion = "version"
+)
+
+// Keys within choices.
+const (
+	keyPerson = "person"
 )
 
 // inWords names a note, or with Position 0 a strap, for a person.

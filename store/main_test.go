@@ -65,6 +65,13 @@ func withStrap(t testing.TB, s *Store) triage.Strap {
 	return must(t, s, OpenStrap{triage.Strap{Session: session.ID, Band: 100, Opened: start}}).Strap
 }
 
+// nextStrap closes a strap and opens the one after it.
+func nextStrap(t testing.TB, s *Store, strap triage.Strap) triage.Strap {
+	t.Helper()
+	must(t, s, CloseStrap{strap.Session, strap.Number, start})
+	return must(t, s, OpenStrap{triage.Strap{Session: strap.Session, Band: 100, Opened: start}}).Strap
+}
+
 // note is a plain first version at a position; its digits follow from the position.
 func note(strap triage.Strap, position int) triage.Note {
 	return triage.Note{

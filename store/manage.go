@@ -46,6 +46,15 @@ func (w OpenStrap) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 	if strap.Number != last+1 {
 		return r, mark, ErrHole
 	}
+	if last > 0 {
+		before, _, err := straps.get(tx, strapKey(session.ID, last))
+		switch {
+		case err != nil:
+			return r, mark, err
+		case !before.Done:
+			return r, mark, ErrStrapOpen
+		}
+	}
 	strap.Totals, strap.Done = triage.Totals{}, false
 	if r.Strap, mark, err = straps.put(tx, strap); err != nil {
 		return r, mark, err
@@ -75,6 +84,11 @@ func lastStrap(tx *bolt.Tx, session uint64) (number int, err error) {
 		return 0, nil
 	}
 	return number, nil
+}
+
+func (w PutChoices) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
+	_, mark, err = choices.put(tx, w.Choices)
+	return r, mark, err
 }
 
 func (w CloseStrap) apply(tx *bolt.Tx) (r Result, mark entry, err error) {

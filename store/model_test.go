@@ -102,6 +102,10 @@ func (m *model) OpenStrap(t *rapid.T) {
 	if err == nil && strap.Number != 0 && strap.Number != last+1 {
 		err = ErrHole
 	}
+	before, any := m.straps[triage.Place{Session: strap.Session, Strap: last}]
+	if err == nil && any && !before.Done {
+		err = ErrStrapOpen
+	}
 	got := m.want(t, OpenStrap{strap}, err)
 	if err != nil {
 		return
@@ -112,6 +116,16 @@ func (m *model) OpenStrap(t *rapid.T) {
 	session.Touched = latest(session.Touched, strap.Opened)
 	m.same(t, "strap", got.Strap, strap)
 	m.same(t, "session", got.Session, *session)
+}
+
+func (m *model) PutChoices(t *rapid.T) {
+	c := triage.Choices{Whole: rapid.Bool().Draw(t, "whole"), Settings: patterns.DefaultSettings(),
+		Pauses: triage.Pauses{Plain: time.Duration(rapid.IntRange(0, 1e9).Draw(t, "plain"))},
+		Watch:  patterns.Watch{Hit: patterns.Set(rapid.Uint64().Draw(t, "hit"))}}
+	m.want(t, PutChoices{c}, nil)
+	if got, ok, err := m.store.Choices(); err != nil || !ok || !reflect.DeepEqual(got, c) {
+		t.Fatalf("choices are %+v (%v, %v), want %+v", got, ok, err, c)
+	}
 }
 
 func (m *model) CloseStrap(t *rapid.T) {

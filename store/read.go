@@ -48,6 +48,15 @@ func (s *Store) Sessions() (all []triage.Session, err error) {
 	return all, err
 }
 
+// Choices gives what the person has chosen for sorting; ok is false while nothing was chosen.
+func (s *Store) Choices() (c triage.Choices, ok bool, err error) {
+	err = s.view(func(tx *bolt.Tx) error {
+		c, ok, err = choices.get(tx, []byte(keyPerson))
+		return err
+	})
+	return c, ok, err
+}
+
 // Session gives one session, or ErrNoSession.
 func (s *Store) Session(id uint64) (session triage.Session, err error) {
 	err = s.view(func(tx *bolt.Tx) error {

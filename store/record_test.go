@@ -82,6 +82,8 @@ func TestEveryFieldOfEveryTypeIsStored(t *testing.T) {
 		{"note", filled(t, notes), nil},
 		{"serial", filled(t, notes).Serial, nil},
 		{"totals", filled(t, sessions).Totals, nil},
+		{"choices", filled(t, choices), nil},
+		{"pauses", filled(t, choices).Pauses, nil},
 	} {
 		v := reflect.ValueOf(c.got)
 		for i := range v.NumField() {

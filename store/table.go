@@ -55,6 +55,9 @@ var (
 			h.session, err = splitKey(key, &h.strap)
 			return err
 		}}
+	choices = table[triage.Choices]{bucketChoices, choicesFields,
+		func(*triage.Choices) []byte { return []byte(keyPerson) },
+		func([]byte, *triage.Choices) error { return nil }}
 )
 
 func (t table[T]) in(tx *bolt.Tx) *bolt.Bucket { return tx.Bucket([]byte(t.bucket)) }

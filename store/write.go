@@ -8,7 +8,8 @@ import (
 	"app/unband/triage"
 )
 
-// A Write is one change: AddSession, PutSession, OpenStrap, CloseStrap, Decide or SetHand.
+// A Write is one change: AddSession, PutSession, OpenStrap, CloseStrap, Decide, SetHand or
+// PutChoices.
 type Write interface {
 	// apply makes the change inside a transaction, or refuses it with an error; the transaction is
 	// rolled back then. Also given is the pair of the file that this write alone brings about: who
@@ -24,7 +25,7 @@ type AddSession struct{ Session triage.Session }
 // Touched never goes back, so a screen may hand in an older copy.
 type PutSession struct{ Session triage.Session }
 
-// OpenStrap enters the next strap of an open session. Number is the one after the last, or 0 for
+// OpenStrap enters the next strap of an open session, whose last one must be done. Number is the one after the last, or 0 for
 // "the next"; the totals start empty.
 type OpenStrap struct{ Strap triage.Strap }
 
@@ -39,6 +40,9 @@ type CloseStrap struct {
 // (the Version after the stored one). It is refused when the session is closed, and a new note also
 // when the strap is done. The serial in hand is forgotten when a new note is entered.
 type Decide struct{ Note triage.Note }
+
+// PutChoices remembers what the person has chosen for sorting.
+type PutChoices struct{ Choices triage.Choices }
 
 // SetHand remembers the serial that is complete but not decided; an empty serial forgets it.
 type SetHand struct {

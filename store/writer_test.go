@@ -171,17 +171,24 @@ func TestEveryKindOfWriteIsLookedFor(t *testing.T) {
 		}
 		must(t, s, SetHand{strap.Session, 1, triage.Serial{Digits: "12345678"}})
 		session.Name = "another name"
-		for _, w := range []Write{
-			AddSession{session}, PutSession{session}, OpenStrap{triage.Strap{Session: session.ID}},
-			SetHand{session.ID, 1, triage.Serial{Digits: "87654321"}}, SetHand{Session: session.ID, Strap: 1},
-			Decide{note(strap, 1)}, CloseStrap{session.ID, 1, start},
-		} {
+		failing := func(w Write) {
 			fail(s, after)
 			if r := s.Do(w); r.Err == nil || r.Written != after {
 				t.Errorf("%T, after %v: answered %v, written %v", w, after, r.Err, r.Written)
 			}
 			s.commit = (*bolt.Tx).Commit
 		}
+		for _, w := range []Write{
+			AddSession{session}, PutSession{session}, PutChoices{triage.Choices{Whole: true}},
+			SetHand{session.ID, 1, triage.Serial{Digits: "87654321"}}, SetHand{Session: session.ID, Strap: 1},
+			Decide{note(strap, 1)}, CloseStrap{session.ID, 1, start},
+		} {
+			failing(w)
+		}
+		if !after { // the next strap can be opened only now
+			must(t, s, CloseStrap{session.ID, 1, start})
+		}
+		failing(OpenStrap{triage.Strap{Session: session.ID}})
 		wantSound(t, s)
 	}
 }

@@ -2,7 +2,6 @@ package triage
 
 import (
 	"regexp"
-	"slices"
 	"time"
 
 	"app/unband/patterns"
@@ -37,6 +36,8 @@ type InHand struct {
 	place  Place
 	rules  Rules
 	loaded bool // a decided note was taken up and not a key of it changed
+	had    bool // the note taken up had digits
+	past   bool // the band promises no such note
 	mode   Mode
 	gate   Gate
 	stood  standing // what the running pause is about
@@ -129,7 +130,11 @@ func (h *InHand) Type(r rune, at time.Time) Notice {
 		return h.typeStar(r)
 	}
 	h.mode = Typing
-	if h.loaded { // the note is being typed anew: what was said of it before goes
+	if h.loaded { // the note is typed anew: what was said of it before goes, if the character begins a serial
+		fresh := newEntry(h.Entry.denomination)
+		if n := fresh.Type(r); n.Kind != Quiet && n.Kind != OTakenAsZero || fresh.Empty() {
+			return n
+		}
 		h.forget()
 	}
 	n := h.Entry.Type(r)
@@ -248,10 +253,9 @@ func (h *InHand) meet(notes []Note) {
 			continue // this note itself, being changed
 		}
 		h.met = append(h.met, n)
-		if n.Session == h.place.Session && n.Strap == h.place.Strap && mayBeSame(n.Serial, h.Entry.Serial) &&
-			!slices.Contains(h.doubts, DoubtTypedTwice) {
-			h.doubts = append(h.doubts, DoubtTypedTwice)
-		}
+	}
+	if _, twice := h.Twin(); twice {
+		h.doubts = append(h.doubts, DoubtTypedTwice)
 	}
 }
 
@@ -296,7 +300,7 @@ func (h *InHand) Press(k KeyKind, at time.Time) (Decision, Notice) {
 		want = Spend
 	}
 	if want == Spend && h.Entry.Empty() {
-		return Glance, Notice{}
+		want = Glance
 	}
 	if h.sensitive(want) && !(h.mode == Sure && h.sure == want) {
 		h.mode, h.sure = Sure, want
@@ -305,7 +309,7 @@ func (h *InHand) Press(k KeyKind, at time.Time) (Decision, Notice) {
 	}
 	h.mode = Typing
 	switch {
-	case want == Spend && h.Near() && !h.Hit() && h.read != h.Entry.Digits:
+	case want == Spend && h.AsksReread():
 		return Undecided, h.startReread(true)
 	case want == Keep && h.Entry.Star && !h.asked && h.startStar():
 		return Undecided, Notice{Kind: StarFacts}
@@ -331,10 +335,34 @@ func (h InHand) deaf(k KeyKind) Notice {
 	return Notice{Kind: TooFewDigits, N: n}
 }
 
-// sensitive reports whether a decision must be given twice: spending a hit, and anything at all
-// about a serial that is in doubt.
+// sensitive reports whether a decision must be given twice: spending a hit, anything about a serial
+// in doubt, and passing over unread a note that had been read or that the band does not promise.
 func (h InHand) sensitive(d Decision) bool {
+	if d == Glance {
+		return h.had || h.past
+	}
 	return d == Spend && h.Hit() || len(h.doubts) > 0
+}
+
+// AsksReread reports whether the note is a near miss whose doubtful digits must be read again
+// before it is spent. A hit is not: it stops the hand by itself.
+func (h InHand) AsksReread() bool {
+	hit := h.judged.Match()&h.rules.Watch.Hit != 0
+	return h.Near() && !hit && h.read != h.Entry.Digits
+}
+
+// Twin is the note of this strap that may be this very one, typed before.
+func (h InHand) Twin() (n Note, ok bool) {
+	for _, n := range h.met {
+		if h.isTwin(n) {
+			return n, true
+		}
+	}
+	return Note{}, false
+}
+
+func (h InHand) isTwin(n Note) bool {
+	return n.Session == h.place.Session && n.Strap == h.place.Strap && mayBeSame(n.Serial, h.Entry.Serial)
 }
 
 // StartReread blanks the doubtful digits to be read again without deciding anything by it.
@@ -366,7 +394,7 @@ func (h *InHand) typeAnswer(r rune) Notice {
 	case r < '0' || '9' < r:
 		return Notice{Kind: UnknownKey, Text: string(r)}
 	case len(h.answer) == len(h.blanks):
-		return Notice{Kind: TooManyDigits, N: len(h.answer) + 1}
+		return Notice{Kind: RereadFull}
 	}
 	h.answer += string(r)
 	return Notice{}
@@ -465,7 +493,7 @@ func (h *InHand) answerStar(at time.Time) (Decision, Notice) {
 			want = 2 // before Series 1996 one letter stood here on every denomination
 		}
 		if len(text) > want {
-			return Undecided, h.badStar(text)
+			return Undecided, Notice{Kind: SecondPrefix, Text: text[want:]}
 		}
 		h.Entry.Prefix = text
 		h.typing, h.field = "", 1
@@ -500,7 +528,7 @@ func (h InHand) note(d Decision, at time.Time) Note {
 // takeUp loads a decided note to be changed.
 func (h *InHand) takeUp(n Note, at time.Time) {
 	h.Entry.Serial, h.Series, h.loaded = n.Serial, n.Series, true
-	h.reread, h.before, h.asked = n.Reread, n.Before, true
+	h.reread, h.before, h.asked, h.had = n.Reread, n.Before, n.Decision == Keep, n.Serial.Digits != ""
 	if n.Reread != NotReread {
 		h.read = n.Serial.Digits
 	}

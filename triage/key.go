@@ -14,6 +14,9 @@ const (
 	KeyErase                     // take back a character
 	KeyClear                     // take back all of them
 	KeyReread                    // blank the doubtful digits and read them again
+	KeyClose                     // close a session
+
+	keyKinds = iota + 1 // how many there are, 0 included
 )
 
 // A Key is one key press.

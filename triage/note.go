@@ -94,7 +94,7 @@ type Totals struct {
 	Kept    int
 	Spent   int // glances included
 	Glances int
-	Near    int // spent although near a watched pattern
+	Near    int // spent as a near miss at first, whatever the second look said
 	Waiting int // of Near: not yet looked at again
 	Hits    int // notes that met a watched rule, kept or spent
 	Stars   int

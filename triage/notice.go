@@ -34,6 +34,7 @@ const (
 	RereadAsked   // the doubtful digits are blanked now
 	RereadUnended // N blanks are still open
 	RereadFirst   // a decision key came while the blanks were open
+	RereadFull    // every blank has its digit
 	RereadOver    // the re-read was left, the digits stand as they were
 	RereadCorrect // a digit was changed by it: judged anew
 	RereadHit     // the digit that was missing: a watched pattern now
@@ -43,6 +44,7 @@ const (
 	BadStarPrefix // Text is not a bank letter, or has too few letters
 
 	// The strap.
+	EndAsked // a decision key came while the strap is asked about
 	PastBand // one more than the band says
 	SlowDown // N notes in a row faster than the set pace
 	StrapEmpty

@@ -6,37 +6,33 @@ import "time"
 // screen that went on without waiting would be ahead of the file.
 type outbox struct {
 	pending *Note
-	waiting []keyAt
-}
-
-type keyAt struct {
-	key Key
-	at  time.Time
+	waiting []Key
 }
 
 // Pending reports whether a decision is on its way to the disk.
 func (o *outbox) Pending() bool { return o.pending != nil }
 
 // holds keeps the key for later while a decision is on its way.
-func (o *outbox) holds(k Key, at time.Time) bool {
+func (o *outbox) holds(k Key) bool {
 	if o.pending == nil {
 		return false
 	}
-	o.waiting = append(o.waiting, keyAt{k, at})
+	o.waiting = append(o.waiting, k)
 	return true
 }
 
 // drop forgets the decision, which is not on the disk, and the keys typed on top of it.
 func (o *outbox) drop() { o.pending, o.waiting = nil, nil }
 
-// replay plays the keys that were held, each with the time it came, and gives the effects of those
-// that had one. A key that decides makes those after it wait again.
-func (o *outbox) replay(press func(Key, time.Time) Effect) []Effect {
+// replay plays the keys that were held, as if they came now, and gives the effects of those that had
+// one. Their own times would let a decision key count although the note it is about was not on the
+// screen yet: the pause begins when there is something to look at.
+func (o *outbox) replay(press func(Key, time.Time) Effect, at time.Time) []Effect {
 	keys := o.waiting
 	o.waiting = nil
 	var effects []Effect
 	for _, k := range keys {
-		if e := press(k.key, k.at); e != (Effect{}) {
+		if e := press(k, at); e != (Effect{}) {
 			effects = append(effects, e)
 		}
 	}

@@ -37,23 +37,28 @@ const rest = 1100 * time.Millisecond
 type Gate struct {
 	opened time.Time
 	wait   time.Duration
-	locked KeyKind   // 0: none
-	heard  time.Time // when the locked key was last heard
+	heard  [keyKinds]time.Time // when each locked key was last heard; zero: not locked
 }
 
 // Open starts a pause of the given length. A locked key stays locked.
 func (g *Gate) Open(at time.Time, wait time.Duration) { g.opened, g.wait = at, wait }
 
 // Lock makes a key rest, as after it has decided.
-func (g *Gate) Lock(k KeyKind, at time.Time) { g.locked, g.heard = k, at }
+func (g *Gate) Lock(k KeyKind, at time.Time) { g.heard[k] = at }
 
-// Other says that a key came which decides nothing: it frees a locked one.
-func (g *Gate) Other() { g.locked = 0 }
+// Other says that a key came which decides nothing: it frees the locked ones.
+func (g *Gate) Other() { g.heard = [keyKinds]time.Time{} }
+
+// Rests reports whether a key is locked and has not been away long enough.
+func (g Gate) Rests(k KeyKind, at time.Time) bool {
+	return !g.heard[k].IsZero() && at.Sub(g.heard[k]) < rest
+}
 
 // Press says that a decision key came, and answers Quiet if it counts. A key that counts is locked
 // from then on, so that its own repeats decide nothing more.
 func (g *Gate) Press(k KeyKind, at time.Time) NoticeKind {
-	resting := g.locked == k && at.Sub(g.heard) < rest
+	resting := g.Rests(k, at)
+	g.Other()
 	g.Lock(k, at)
 	switch {
 	case resting:

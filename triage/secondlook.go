@@ -60,7 +60,7 @@ func (l *SecondLook) show(i int, at time.Time) {
 
 // Press takes one key. Characters count only while the doubtful digits are being read again.
 func (l *SecondLook) Press(k Key, at time.Time) Effect {
-	if l.holds(k, at) || len(l.list) == 0 {
+	if l.holds(k) || len(l.list) == 0 {
 		return Effect{}
 	}
 	e := l.press(k, at)
@@ -130,9 +130,12 @@ func (l *SecondLook) Stored(s Session, at time.Time) []Effect {
 	}
 	l.list = slices.Delete(l.list, l.index, l.index+1)
 	l.show(l.index, at)
-	l.hand.gate.Lock(note.Decision.key(), note.Decided)
-	return l.replay(l.Press)
+	l.Deaf(note.Decision.key(), note.Decided)
+	return l.replay(l.Press, at)
 }
+
+// Deaf says that a decision key came in a way in which it never decides, as in a burst.
+func (l *SecondLook) Deaf(k KeyKind, at time.Time) { l.hand.gate.Lock(k, at) }
 
 // Failed says that the pending answer is not on the disk. The note is still to be looked at.
 func (l *SecondLook) Failed(at time.Time) {

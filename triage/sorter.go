@@ -13,9 +13,9 @@ const (
 // A Sorter takes one strap from its first note to its last. It is driven by keys, each with the
 // time it came, and answers each with an Effect.
 //
-// A decision counts only when the store has said so. Until then the sorter keeps the keys that
-// come, in their order and with their times, and plays them after Stored. After Failed they are
-// dropped: they were typed for a note that is still in hand.
+// A decision counts only when the store has said so. Until then the sorter keeps the keys that come
+// and plays them after Stored. After Failed they are dropped: they were typed for another note than
+// the one still in hand.
 type Sorter struct {
 	session Session
 	strap   Strap
@@ -29,7 +29,8 @@ type Sorter struct {
 	gate   Gate    // of that question
 
 	outbox
-	put Serial // the serial last handed out as in hand
+	put      Serial // the serial last handed out as in hand
+	answered bool   // the pending decision came of an answer, not of a decision key
 
 	last  time.Time // the decision before, or when the sitting began
 	fast  int       // notes in a row faster than the pace
@@ -112,7 +113,9 @@ func (o *Sorter) next(at time.Time) {
 }
 
 func (o *Sorter) take(place int, at time.Time) InHand {
-	return newInHand(o.rules, o.session.Denomination, Place{o.session.ID, o.strap.Number, place}, at)
+	h := newInHand(o.rules, o.session.Denomination, Place{o.session.ID, o.strap.Number, place}, at)
+	h.past = place > o.strap.Band
+	return h
 }
 
 // ask puts the question whether the strap ends here.
@@ -124,7 +127,7 @@ func (o *Sorter) ask(at time.Time) {
 
 // Press takes one key.
 func (o *Sorter) Press(k Key, at time.Time) Effect {
-	if o.holds(k, at) {
+	if o.holds(k) {
 		return Effect{}
 	}
 	e := o.press(k, at)
@@ -153,13 +156,16 @@ func (o *Sorter) handOut() *Serial {
 
 func (o *Sorter) press(k Key, at time.Time) Effect {
 	if o.ending {
-		if k.Kind == KeyEnter {
+		switch k.Kind {
+		case KeyEnter:
 			return o.end(at)
-		}
-		o.ending = false
-		if k.Kind == KeyErase || k.Kind == KeyClear {
+		case KeyKeep, KeySpend: // a key too many after the last note must not open a new one
+			o.Deaf(k.Kind, at)
+			return Effect{Notice: Notice{Kind: EndAsked}}
+		case KeyErase, KeyClear:
 			return Effect{}
 		}
+		o.ending = false
 	}
 	switch k.Kind {
 	case KeyRune:
@@ -189,6 +195,13 @@ func (o *Sorter) typed(r rune, at time.Time) Effect {
 	return Effect{Notice: n}
 }
 
+// Deaf says that a decision key came in a way in which it never decides, as in a burst. It is locked
+// like one that came too early: a held key comes in bursts when the line is slow.
+func (o *Sorter) Deaf(k KeyKind, at time.Time) {
+	o.hand.gate.Lock(k, at)
+	o.gate.Lock(k, at)
+}
+
 // end answers the question whether the strap ends here.
 func (o *Sorter) end(at time.Time) Effect {
 	if n := o.gate.Press(KeyEnter, at); n != Quiet {
@@ -202,7 +215,12 @@ func (o *Sorter) end(at time.Time) Effect {
 func (o *Sorter) enter(at time.Time) Effect {
 	if m := o.hand.Mode(); m == Rereading || m == AskingStar {
 		d, n := o.hand.Answer(at)
+		o.answered = true
 		return o.decided(d, n, at)
+	}
+	if o.hand.gate.Rests(KeyEnter, at) {
+		o.hand.gate.Lock(KeyEnter, at)
+		return Effect{Notice: Notice{Kind: HeldKey}}
 	}
 	switch {
 	case o.resume != nil:
@@ -218,6 +236,7 @@ func (o *Sorter) enter(at time.Time) Effect {
 
 func (o *Sorter) decide(k KeyKind, at time.Time) Effect {
 	d, n := o.hand.Press(k, at)
+	o.answered = false
 	return o.decided(d, n, at)
 }
 
@@ -279,6 +298,9 @@ func (o *Sorter) move(to int, at time.Time) Effect {
 			o.place = next
 			o.hand.gate.Open(at, o.hand.wait())
 		}
+		if len(o.notes) == o.strap.Band && o.hand.Entry.Empty() {
+			o.ask(at)
+		}
 		return Effect{}
 	}
 	if o.resume == nil {
@@ -310,8 +332,11 @@ func (o *Sorter) Stored(s Session, t Strap, at time.Time) []Effect {
 		o.notes[note.Position-1] = note
 		o.move(len(o.notes)+1, at)
 	}
-	o.hand.gate.Lock(note.Decision.key(), note.Decided)
-	return append(effects, o.replay(o.Press)...)
+	o.Deaf(note.Decision.key(), note.Decided)
+	if o.answered {
+		o.Deaf(KeyEnter, note.Decided)
+	}
+	return append(effects, o.replay(o.Press, at)...)
 }
 
 // hurry keeps the pace and speaks up when ten notes in a row were too fast.
@@ -338,10 +363,5 @@ func (o *Sorter) Failed(at time.Time) {
 	o.hand.gate.Open(at, o.hand.wait())
 }
 
-// Corrected takes the newest version of a note that was changed elsewhere, as by the second look.
-func (o *Sorter) Corrected(n Note, s Session, t Strap) {
-	o.session, o.strap = s, t
-	if n.Position <= len(o.notes) {
-		o.notes[n.Position-1] = n
-	}
-}
+// HandFailed says that the serial in hand could not be put down: it is handed out again.
+func (o *Sorter) HandFailed() { o.put = Serial{} }

@@ -446,6 +446,103 @@ func TestResumeWithASerialInHand(t *testing.T) {
 	}
 }
 
+// Keys typed while the disk is slow play when it has answered, as if they came then: a decision key
+// among them is early, because what it is about was not on the screen.
+func TestNothingIsDecidedUnseen(t *testing.T) {
+	for _, keys := range []string{"35120846 wait -", "70633607 wait - wait -", "70633607 wait +"} {
+		b := newBench(t, 100)
+		b.held = true
+		b.play("48160297 wait -")
+		first := *b.s.pending
+		b.play(keys)
+		b.held = false
+		b.answer(first)
+		if n := len(b.notes()); n != 1 {
+			t.Errorf("%q during a slow write decided %d notes, want none", keys, n-1)
+		}
+	}
+}
+
+func TestTheEndIsNotAnsweredUnseen(t *testing.T) {
+	b := newBench(t, 1)
+	b.held = true
+	b.play("48160297 wait -")
+	first := *b.s.pending
+	b.play("enter wait enter")
+	b.held = false
+	b.answer(first)
+	if b.ended || !b.s.Ending() {
+		t.Error("a strap was closed by keys that came before it was asked about")
+	}
+}
+
+// A burst of decision keys is a held key on a slow line: it locks the key like an early one.
+func TestBurstsLock(t *testing.T) {
+	b := newBench(t, 100)
+	b.play("48160297 wait -")
+	for range 25 {
+		b.now = b.now.Add(100 * time.Millisecond)
+		b.s.Deaf(KeySpend, b.now)
+	}
+	b.play("-")
+	b.want("48160297 spent")
+	b.heard(HeldKey)
+}
+
+func TestDecisionKeysLeaveTheEndAsked(t *testing.T) {
+	b := newBench(t, 1)
+	b.play("48160297 wait - wait wait -")
+	b.heard(EndAsked)
+	b.play("wait wait - +")
+	if !b.s.Ending() || len(b.notes()) != 1 {
+		t.Errorf("the question is gone, or a note was made up: %d notes", len(b.notes()))
+	}
+	b.play(". enter")
+	if !b.s.Ending() {
+		t.Error("after a look at the note before, the question does not stand again")
+	}
+	b.play("4") // a note more was begun, and it was none
+	b.play("erase wait wait -")
+	b.heard(AskAgain)
+}
+
+func TestMeaninglessKeysLeaveANoteAlone(t *testing.T) {
+	b := newBench(t, 100)
+	b.play("70633607 wait + . /")
+	if got := b.s.Hand().Entry.Digits; got != "70633607" {
+		t.Fatalf("%q stands after a key that means nothing", got)
+	}
+	b.play("clear wait wait -")
+	b.heard(AskAgain) // unread now, though it had been read
+	b.want("70633607 kept")
+}
+
+func TestAStarKeptLaterIsAskedForToo(t *testing.T) {
+	b := newBench(t, 100)
+	b.play("48160297* wait - wait - . wait wait +")
+	b.heard(StarFacts)
+	b.play("B enter 2017A enter")
+	b.want("B48160297* kept")
+}
+
+func TestANearMissStarIsReadAgain(t *testing.T) {
+	b := newBench(t, 100)
+	b.play("70633507* wait - wait -")
+	b.heard(RereadAsked)
+	b.play("65 7")
+	b.heard(RereadFull)
+	b.play("enter")
+	b.want("70633507* spent")
+}
+
+func TestHeldEnterAfterARereadAsksNothing(t *testing.T) {
+	b := newBench(t, 100)
+	b.play("70633507 wait - 65 enter enter enter")
+	if b.s.Ending() {
+		t.Error("the Enter that answered a re-read asked about the strap")
+	}
+}
+
 func TestTooFastTenTimes(t *testing.T) {
 	b := newBench(t, 100)
 	for i := range 10 {
@@ -492,7 +589,7 @@ func TestRandomKeys(t *testing.T) {
 			}
 			match, near := b.s.rules.Book.Sets(d)
 			watch := b.s.Session().Watch
-			if n.Decision == Spend && near&watch.Near != 0 && match&watch.Hit == 0 && !n.Serial.Star && n.Reread == NotReread {
+			if n.Decision == Spend && near&watch.Near != 0 && match&watch.Hit == 0 && n.Reread == NotReread {
 				rt.Fatalf("%s was spent without a re-read", n.Serial)
 			}
 		}

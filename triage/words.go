@@ -70,6 +70,8 @@ func (n Notice) later() string {
 		return fmt.Sprintf("%s to be read again from the note", plural(n.N, "digit is", "digits are"))
 	case RereadUnended:
 		return fmt.Sprintf("%s still open: type from the note", plural(n.N, "blank is", "blanks are"))
+	case RereadFull:
+		return "every blank has its digit already"
 	case RereadFirst:
 		return "the re-read is not finished"
 	case RereadOver:
@@ -86,6 +88,8 @@ func (n Notice) later() string {
 		return text + " is not a series: four digits of a year, and a letter if one stands behind it"
 	case BadStarPrefix:
 		return text + " is not a prefix: the last letter in front is a bank's, A to L"
+	case EndAsked:
+		return "there is no note in hand: the strap is asked about"
 	case PastBand:
 		return fmt.Sprintf("note %d is one more than the band says: a note typed twice, or the strap is over", n.N)
 	case SlowDown:

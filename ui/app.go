@@ -9,6 +9,7 @@ package ui
 import (
 	"strconv"
 	"strings"
+	"sync/atomic"
 	"time"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -65,7 +66,8 @@ type App struct {
 	help   bool
 	top    int // first line of the help page shown
 
-	ticking bool
+	tick    int       // the newest tick asked for; older ones mean nothing
+	tickDue time.Time // when it comes; zero when none is under way
 }
 
 // env is what every screen shares.
@@ -75,23 +77,31 @@ type env struct {
 	post   func(tea.Msg)
 
 	status statusLine
-	open   int // writes whose results are still to come
+	open   int                     // writes whose results are still to come
+	failed atomic.Pointer[failure] // the last write that failed and whose failure was not shown yet
 }
+
+type failure struct{ err error }
 
 // A statusLine says the last thing that happened until something else does.
 type statusLine struct {
 	text  string
-	alarm bool // stays until the next thing is said
+	alarm bool // something went wrong with the file
 	since time.Time
 }
 
-// kept is how long a message stays although other keys come: it must be possible to read it.
-const kept = 4 * time.Second
+// How long a message stays although other keys come: it must be possible to read it. An alarm is
+// not replaced by other messages either until its time is over.
+const (
+	kept    = 4 * time.Second
+	alarmed = 12 * time.Second
+)
 
 func (e *env) say(text string, at time.Time) {
-	if text != "" {
-		e.status = statusLine{text: text, since: at}
+	if text == "" || e.status.alarm && at.Sub(e.status.since) < alarmed {
+		return
 	}
+	e.status = statusLine{text: text, since: at}
 }
 
 // fail says what went wrong with the file, in the words of the store.
@@ -112,21 +122,39 @@ func (e *env) quieten(at time.Time) {
 type stored struct {
 	result store.Result
 	write  store.Write
+	asker  screen
 }
 
-// submit hands a write to the store; its result comes back as a stored message.
-func (e *env) submit(w store.Write) {
+// bad reports whether what was asked for is not on the disk.
+func (m stored) bad() bool { return m.result.Err != nil && !m.result.Written }
+
+// submit hands a write to the store; its result comes back to the asker as a stored message.
+func (e *env) submit(w store.Write, asker screen) {
 	e.open++
-	e.store.Submit(w, func(r store.Result) { e.post(stored{r, w}) })
+	e.store.Submit(w, func(r store.Result) {
+		if r.Err != nil {
+			e.failed.Store(&failure{r.Err})
+		}
+		e.post(stored{r, w, asker})
+	})
 }
 
-// tickMsg moves the pause bar.
-type tickMsg time.Time
+// busy reports whether a result is still to come, and says so. A screen is not left before: what
+// comes next would be built on a file that is about to change.
+func (e *env) busy(at time.Time) bool {
+	if e.open > 0 {
+		e.say("still writing to disk: one moment", at)
+	}
+	return e.open > 0
+}
+
+// tickMsg moves the pause bar. It carries the number of the tick that asked for it.
+type tickMsg int
 
 // tick is how often the bar moves while a pause runs.
 const tick = 50 * time.Millisecond
 
-// New gives the program at its desk, or in the strap that was left open if resume is set.
+// New gives the program at its desk.
 func New(o Options) *App {
 	e := &env{store: o.Store, pauses: o.Pauses.Bounded(), post: o.Post}
 	a := &App{env: e, now: o.Now, at: o.Now()}
@@ -137,9 +165,18 @@ func New(o Options) *App {
 // Farewell is the line left on the terminal when the program ends: where the work waits.
 func (a *App) Farewell(path string) string {
 	if v, ok := a.screen.(*strap); ok {
-		return "Strap " + strconv.Itoa(v.sorter.Strap().Number) + " waits at note " + strconv.Itoa(len(v.sorter.Notes())+1) + ". Everything is in " + path
+		return "Strap " + strconv.Itoa(v.sorter.Strap().Number) + " of " + printable(v.sorter.Session().Name) +
+			" waits where it is. Everything is in " + path
 	}
 	return "Everything is in " + path
+}
+
+// Unsaid is the error of a write that failed after the screen was gone, nil if there was none.
+func (a *App) Unsaid() error {
+	if f := a.env.failed.Load(); f != nil {
+		return f.err
+	}
+	return nil
 }
 
 // Init starts nothing: the first message is the size of the window.
@@ -153,7 +190,9 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case tea.WindowSizeMsg:
 		a.width, a.height = m.Width, m.Height
 	case tickMsg:
-		a.ticking = false
+		if int(m) == a.tick {
+			a.tickDue = time.Time{}
+		}
 		a.env.quieten(a.at)
 	case tea.KeyMsg:
 		a.env.quieten(a.at)
@@ -164,8 +203,11 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		a.env.open--
 		if m.result.Err != nil { // said here, because the screen that asked may be gone
 			a.env.fail(m.result.Err, a.at)
+			a.env.failed.Store(nil)
 		}
-		cmds = append(cmds, a.pass(msg))
+		if m.asker == a.screen {
+			cmds = append(cmds, a.pass(msg))
+		}
 	case terminal.NoShellMsg:
 		a.env.say("there is no shell to go back to: "+name(everywhere.Leave)+" leaves, the strap waits where it is", a.at)
 	default:
@@ -187,6 +229,8 @@ func (a *App) key(k keyMsg) tea.Cmd {
 		return tea.Quit
 	case key.Matches(k, everywhere.Suspend):
 		return tea.Suspend
+	case a.tooSmall(): // nothing is decided that cannot be seen
+		return nil
 	case a.help:
 		a.helpKey(k)
 		return nil
@@ -199,17 +243,22 @@ func (a *App) key(k keyMsg) tea.Cmd {
 
 // animate asks for the next tick while a pause runs or a message waits to be dropped.
 func (a *App) animate() tea.Cmd {
-	moving := a.at.Before(a.screen.ready())
-	fading := a.env.status.text != "" && !a.env.status.alarm
-	if a.ticking || !moving && !fading {
+	wait := time.Duration(0)
+	switch {
+	case a.at.Before(a.screen.ready()):
+		wait = tick
+	case a.env.status.text != "" && !a.env.status.alarm:
+		wait = max(kept-a.at.Sub(a.env.status.since), tick)
+	default:
 		return nil
 	}
-	a.ticking = true
-	wait := tick
-	if !moving {
-		wait = max(kept-a.at.Sub(a.env.status.since), tick)
+	due := a.at.Add(wait)
+	if !a.tickDue.IsZero() && !a.tickDue.After(due) {
+		return nil // one comes in time
 	}
-	return tea.Tick(wait, func(t time.Time) tea.Msg { return tickMsg(t) })
+	a.tick, a.tickDue = a.tick+1, due
+	n := a.tick
+	return tea.Tick(wait, func(time.Time) tea.Msg { return tickMsg(n) })
 }
 
 // keyMsg is one key as the screens get it.
@@ -233,7 +282,7 @@ func unburst(m tea.KeyMsg) []keyMsg {
 
 // View draws the whole window.
 func (a *App) View() string {
-	if a.width < MinWidth || a.height < MinHeight {
+	if a.tooSmall() {
 		return tooSmall(a.width, a.height)
 	}
 	w := min(a.width, widest)
@@ -261,15 +310,17 @@ func (a *App) titleLine(w int) string {
 	return spread(look.strong.Render("unband")+"  "+left, look.quiet.Render(right), w)
 }
 
-// statusLines is the last message, one line or up to three.
+func (a *App) tooSmall() bool { return a.width < MinWidth || a.height < MinHeight }
+
+// statusLines is the last message, one line or a few: an alarm has as many as it needs.
 func (a *App) statusLines(w int) []string {
 	s := a.env.status
-	style := look.plain
+	style, most := look.plain, 3
 	if s.alarm {
-		style = look.near
+		style, most = look.near, 8
 	}
 	lines := wrap(s.text, w)
-	lines = fit(lines, w, min(max(len(lines), 1), 3))
+	lines = fit(lines, w, min(max(len(lines), 1), most))
 	for i := range lines {
 		lines[i] = style.Render(lines[i])
 	}

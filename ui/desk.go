@@ -13,13 +13,14 @@ import (
 type desk struct {
 	env      *env
 	sessions []triage.Session
-	done     map[uint64]int // straps closed, by session
+	done     map[uint64]int  // straps closed, by session
+	begun    map[uint64]bool // a strap of the session is being sorted
 	row      int
 	form     *form // a form left unfinished
 }
 
 func newDesk(e *env, at time.Time) *desk {
-	d := &desk{env: e, done: map[uint64]int{}}
+	d := &desk{env: e, done: map[uint64]int{}, begun: map[uint64]bool{}}
 	var err error
 	if d.sessions, err = e.store.Sessions(); err != nil {
 		e.fail(err, at)
@@ -30,6 +31,7 @@ func newDesk(e *env, at time.Time) *desk {
 			e.fail(err, at)
 		}
 		d.done[s.ID] = strapsDone(straps)
+		_, d.begun[s.ID] = unfinished(straps)
 	}
 	return d
 }
@@ -52,8 +54,14 @@ func (d *desk) selected() (s triage.Session, ok bool) {
 	return d.sessions[d.row], true
 }
 
-// resumable is the open session that was touched last. Sessions come open ones first, newest first.
+// resumable is the open session touched last that has a strap being sorted, or else the one touched
+// last. Sessions come open ones first, newest first.
 func (d *desk) resumable() (s triage.Session, ok bool) {
+	for _, s := range d.sessions {
+		if s.Open() && d.begun[s.ID] {
+			return s, true
+		}
+	}
 	if len(d.sessions) == 0 || !d.sessions[0].Open() {
 		return triage.Session{}, false
 	}
@@ -61,11 +69,6 @@ func (d *desk) resumable() (s triage.Session, ok bool) {
 }
 
 func (d *desk) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
-	if _, late := msg.(stored); late { // of the screen before: what is listed has changed
-		fresh := newDesk(d.env, at)
-		fresh.row, fresh.form = d.row, d.form
-		return fresh, nil
-	}
 	k, ok := msg.(keyMsg)
 	if !ok {
 		return d, nil
@@ -105,10 +108,20 @@ func openSession(e *env, s triage.Session, at time.Time) (screen, tea.Cmd) {
 		e.fail(err, at)
 		return newDesk(e, at), nil
 	}
-	if n := len(straps); s.Open() && n > 0 && !straps[n-1].Done {
-		return openStrap(e, s, straps[n-1], at)
+	if t, ok := unfinished(straps); ok && s.Open() {
+		return openStrap(e, s, t, at)
 	}
-	return newPile(e, s, straps), nil
+	return pileOf(e, s, at), nil
+}
+
+// unfinished is the first strap that is being sorted.
+func unfinished(straps []triage.Strap) (t triage.Strap, ok bool) {
+	for _, t := range straps {
+		if !t.Done {
+			return t, true
+		}
+	}
+	return triage.Strap{}, false
 }
 
 func (d *desk) title() (string, string) { return "the desk", "" }

@@ -23,8 +23,8 @@ func (d *desk) view(w, h int, at time.Time) []string {
 		}
 		lines = append(lines, d.row1(s, i == d.row, w, at))
 	}
-	if s, ok := d.resumable(); ok && d.row == 0 {
-		lines = append(lines, "", look.hit.Render(signChoice+" ")+name(deskMap.Resume)+" resumes "+s.Name)
+	if s, ok := d.resumable(); ok {
+		lines = append(lines, "", look.hit.Render(signChoice+" ")+name(deskMap.Resume)+" resumes "+printable(s.Name))
 	}
 	return lines
 }

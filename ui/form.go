@@ -73,7 +73,7 @@ func (f *form) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 		return f.key(m, at)
 	case stored:
 		f.sent = false
-		if m.result.Err != nil && !m.result.Written {
+		if m.bad() {
 			return f, nil
 		}
 		f.desk.form = nil
@@ -162,7 +162,7 @@ func (f *form) begin(at time.Time) {
 		Denomination: f.denomination(), NewNotes: f.choice[fieldCondition] == 1,
 		Straps: straps, StrapNotes: band, Opened: at, Touched: at,
 		Watch: book.DefaultWatch(), Settings: settings,
-	}})
+	}}, f)
 }
 
 func (f *form) view(w, h int, at time.Time) []string {

@@ -111,7 +111,7 @@ func (v handView) findings(w int) []string {
 		rule, _ := v.book.Rule(f.Rule)
 		odds := oneIn(v.odds[f.Rule], v.denom.Top())
 		if !v.watch.Hit.Has(f.Rule) {
-			also = append(also, ruleName(rule)+" "+odds)
+			also = append(also, ruleName(rule)+" ("+odds+")")
 			continue
 		}
 		detail := f.Detail

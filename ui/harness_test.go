@@ -35,6 +35,8 @@ type table struct {
 	path  string
 	now   time.Time
 	posts chan tea.Msg
+
+	release chan struct{} // closed when the disk goes on; nil while it does
 }
 
 func newTable(t testing.TB) *table {
@@ -81,7 +83,7 @@ func (b *table) play(keys string) {
 	for _, k := range strings.Fields(keys) {
 		if k == "wait" {
 			b.now = b.now.Add(2 * time.Second)
-			b.send(tickMsg(b.now))
+			b.send(tickMsg(b.app.tick))
 			continue
 		}
 		if m, ok := words[k]; ok {
@@ -102,9 +104,22 @@ func (b *table) press(m tea.KeyMsg) {
 // send gives the program a message and waits for everything it asked of the store.
 func (b *table) send(m tea.Msg) {
 	b.app.Update(m)
-	for b.app.env.open > 0 {
+	for b.release == nil && b.app.env.open > 0 {
 		b.app.Update(<-b.posts)
 	}
+}
+
+// stall makes the disk slow: what is written from now on is not answered before goOn.
+func (b *table) stall() {
+	release := make(chan struct{})
+	b.release = release
+	b.store.Submit(store.SetHand{}, func(store.Result) { <-release })
+}
+
+func (b *table) goOn() {
+	close(b.release)
+	b.release = nil
+	b.send(tickMsg(0))
 }
 
 // begin makes a session of the market's float and opens its first strap.

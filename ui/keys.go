@@ -119,7 +119,7 @@ type pileKeys struct{ Next, Look, More, Close, Desk key.Binding }
 var pileMap = pileKeys{
 	Next:  bind("Enter", "go on: the next strap, the second look, the end", "enter", "ctrl+j"),
 	Look:  bind("L", "second look at the near misses", "l", "L"),
-	More:  bind("M", "one more strap than was said", "m", "M"),
+	More:  bind("M", "take in one more strap than was said", "m", "M"),
 	Close: bind("C", "close the session", "c", "C"),
 	Desk:  bind("D", "to the desk", "d", "D", "ctrl+d", "esc"),
 }

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"fmt"
 	"time"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -16,12 +17,16 @@ type pile struct {
 	session triage.Session
 	straps  []triage.Strap
 
-	opening bool // a strap is being opened on disk
-	asked   bool // closing was asked for once
+	gate    triage.Gate // what ends something here waits like a decision
+	opening bool        // a strap is being opened on disk
+	asked   bool        // closing was asked for once
 }
 
-func newPile(e *env, s triage.Session, straps []triage.Strap) *pile {
-	return &pile{env: e, session: s, straps: straps}
+func newPile(e *env, s triage.Session, straps []triage.Strap, at time.Time) *pile {
+	p := &pile{env: e, session: s, straps: straps}
+	p.gate.Open(at, e.pauses.Plain)
+	p.gate.Lock(triage.KeyEnter, at) // the key that led here may still be down
+	return p
 }
 
 // pileOf reads the straps of a session and gives its page.
@@ -30,23 +35,27 @@ func pileOf(e *env, s triage.Session, at time.Time) *pile {
 	if err != nil {
 		e.fail(err, at)
 	}
-	return newPile(e, s, straps)
+	return newPile(e, s, straps, at)
 }
 
 // A step is what the session wants next.
 type step uint8
 
 const (
-	nextStrap step = iota
+	goOn step = iota // a strap is being sorted
+	nextStrap
 	lookAgain
 	closeIt
 	allDone
 )
 
 func (p *pile) next() step {
+	_, begun := unfinished(p.straps)
 	switch {
 	case !p.session.Open():
 		return allDone
+	case begun:
+		return goOn
 	case len(p.straps) < p.session.Straps:
 		return nextStrap
 	case p.session.Totals.Waiting > 0:
@@ -66,11 +75,18 @@ func (p *pile) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 }
 
 func (p *pile) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
-	if p.opening {
+	if p.opening || p.env.busy(at) {
 		return p, nil
 	}
-	asked := p.asked
+	switch {
+	case key.Matches(k, pileMap.Next):
+		return p.goOn(k, at)
+	case key.Matches(k, pileMap.Close):
+		p.close(triage.KeyClose, k, at)
+		return p, nil
+	}
 	p.asked = false
+	p.gate.Other()
 	switch {
 	case key.Matches(k, pileMap.Desk):
 		return newDesk(p.env, at), nil
@@ -78,71 +94,109 @@ func (p *pile) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 		return openLook(p.env, p.session, p, at)
 	case key.Matches(k, pileMap.More):
 		return p.more(at)
-	case key.Matches(k, pileMap.Close):
-		return p.close(asked, at)
-	case key.Matches(k, pileMap.Next):
-		switch p.next() {
-		case nextStrap:
-			return newStrap(p.env, p.session, len(p.straps)+1, at)
-		case lookAgain:
-			return openLook(p.env, p.session, p, at)
-		case closeIt:
-			return p.close(asked, at)
-		case allDone:
-			return newDesk(p.env, at), nil
-		}
 	}
 	return p, nil
 }
 
-// more opens one strap beyond the number that was said.
-func (p *pile) more(at time.Time) (screen, tea.Cmd) {
-	if !p.session.Open() {
-		p.env.say("the session is closed", at)
-		return p, nil
+// deaf reports whether a key does not count yet, and says why.
+func (p *pile) deaf(kind triage.KeyKind, k keyMsg, at time.Time) bool {
+	n := p.gate.Press(kind, at)
+	if k.burst && n == triage.Quiet {
+		n = triage.HeldKey
 	}
-	if len(p.straps) >= p.session.Straps {
-		s := p.session
-		s.Straps = len(p.straps) + 1
-		p.env.submit(store.PutSession{Session: s})
-	}
-	return newStrap(p.env, p.session, len(p.straps)+1, at)
+	p.env.say(triage.Notice{Kind: n}.String(), at)
+	return n != triage.Quiet
 }
 
-// close closes the session when it has been asked for twice in a row.
-func (p *pile) close(asked bool, at time.Time) (screen, tea.Cmd) {
-	switch w := p.session.Totals.Waiting; {
-	case !p.session.Open():
-		p.env.say("the session is closed already", at)
+// goOn does what the session wants next.
+func (p *pile) goOn(k keyMsg, at time.Time) (screen, tea.Cmd) {
+	if p.next() == closeIt {
+		p.close(triage.KeyEnter, k, at)
 		return p, nil
-	case !asked && w > 0:
-		p.env.say(count(w, "near miss still waits", "near misses still wait")+" for the second look: "+name(pileMap.Close)+" again closes the session all the same", at)
-	case !asked && len(p.straps) < p.session.Straps:
-		p.env.say(count(p.session.Straps-len(p.straps), "strap is", "straps are")+" not sorted: "+name(pileMap.Close)+" again closes the session all the same", at)
-	case !asked:
-		p.env.say("everything is sorted and looked at: "+name(pileMap.Close)+" again closes the session", at)
+	}
+	p.asked = false
+	if p.deaf(triage.KeyEnter, k, at) {
+		return p, nil
+	}
+	switch p.next() {
+	case goOn:
+		t, _ := unfinished(p.straps)
+		return openStrap(p.env, p.session, t, at)
+	case nextStrap:
+		return newStrap(p.env, p.session, len(p.straps)+1, at)
+	case lookAgain:
+		return openLook(p.env, p.session, p, at)
+	}
+	return newDesk(p.env, at), nil
+}
+
+// more takes in one strap beyond the number that was said.
+func (p *pile) more(at time.Time) (screen, tea.Cmd) {
+	switch t, begun := unfinished(p.straps); {
+	case !p.session.Open():
+		p.env.say("the session is closed", at)
+	case begun:
+		p.env.say(fmt.Sprintf("strap %d is still being sorted: %s goes on with it", t.Number, name(pileMap.Next)), at)
+	case len(p.straps) < p.session.Straps:
+		p.env.say("the next strap is not one more than was said: "+name(pileMap.Next)+" opens it", at)
 	default:
 		s := p.session
+		s.Straps = len(p.straps) + 1
+		p.env.submit(store.PutSession{Session: s}, p)
+	}
+	return p, nil
+}
+
+// close closes the session when it has been asked for twice, each time after a pause.
+func (p *pile) close(kind triage.KeyKind, k keyMsg, at time.Time) {
+	asked := p.asked
+	t, begun := unfinished(p.straps)
+	switch {
+	case !p.session.Open():
+		p.env.say("the session is closed already", at)
+		return
+	case begun:
+		p.env.say(fmt.Sprintf("strap %d is still being sorted: go on with it, or close it as counted, before the session is closed", t.Number), at)
+		return
+	case p.deaf(kind, k, at):
+		return
+	case asked:
+		s := p.session
 		s.Closed = at
-		p.env.submit(store.PutSession{Session: s})
-		return p, nil
+		p.env.submit(store.PutSession{Session: s}, p)
+		p.asked = false
+		return
 	}
 	p.asked = true
-	return p, nil
+	p.gate.Open(at, p.env.pauses.Stop)
+	p.env.say(p.closeWords()+": the same key again closes the session", at)
+}
+
+// closeWords says what closing leaves undone.
+func (p *pile) closeWords() string {
+	w, open := p.session.Totals.Waiting, p.session.Straps-len(p.straps)
+	switch {
+	case w > 0 && open > 0:
+		return count(w, "near miss waits", "near misses wait") + " for the second look and " + count(open, "strap is", "straps are") + " not sorted"
+	case w > 0:
+		return count(w, "near miss still waits", "near misses still wait") + " for the second look"
+	case open > 0:
+		return count(open, "strap is", "straps are") + " not sorted"
+	}
+	return "everything is sorted and looked at"
 }
 
 func (p *pile) stored(m stored, at time.Time) (screen, tea.Cmd) {
-	failed := m.result.Err != nil && !m.result.Written
 	switch m.write.(type) {
 	case store.OpenStrap:
 		p.opening = false
-		if failed {
+		if m.bad() {
 			return pileOf(p.env, p.session, at), nil
 		}
 		return openStrap(p.env, m.result.Session, m.result.Strap, at)
 	case store.PutSession:
-		if !failed {
-			p.session = m.result.Session
+		if !m.bad() {
+			return pileOf(p.env, m.result.Session, at), nil
 		}
 	}
 	return p, nil
@@ -158,5 +212,5 @@ func (p *pile) title() (string, string) {
 
 func (p *pile) short() []key.Binding { return pileMap.short() }
 func (p *pile) groups() []keyGroup   { return pileMap.groups() }
-func (p *pile) ready() time.Time     { return time.Time{} }
+func (p *pile) ready() time.Time     { return p.gate.Ready() }
 func (p *pile) typing() bool         { return false }

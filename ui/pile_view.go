@@ -56,6 +56,9 @@ func (p *pile) advice(w int) []string {
 		return append(lines, "", "  opening the strap on disk")
 	}
 	switch p.next() {
+	case goOn:
+		t, _ := unfinished(p.straps)
+		lines = append(lines, "", key+fmt.Sprintf(" goes on with strap %d", t.Number))
 	case nextStrap:
 		lines = append(lines, "", key+fmt.Sprintf(" cuts the band of strap %d of %d", len(p.straps)+1, s.Straps))
 	case lookAgain:

@@ -21,7 +21,7 @@ type second struct {
 	names map[uint64]string
 	back  screen // where to go when it is left before the end
 
-	above map[triage.Place]int // spent notes on top of each, in its strap's spend pile
+	above int // spent notes on top of the one shown, in its strap's spend pile
 }
 
 // openLook begins or takes up the second look of a session; with nothing to look at it stays.
@@ -44,9 +44,9 @@ func openLook(e *env, s triage.Session, from screen, at time.Time) (screen, tea.
 		e.fail(err, at)
 		return from, nil
 	}
-	v := &second{env: e, book: rules.Book, odds: map[patterns.ID]int{}, names: sessionNames(e), back: from, above: map[triage.Place]int{}}
+	v := &second{env: e, book: rules.Book, odds: map[patterns.ID]int{}, names: sessionNames(e), back: from}
 	v.look = triage.NewSecondLook(s, waiting, rules, at)
-	v.count(waiting, at)
+	v.count(at)
 	v.learn()
 	return v, nil
 }
@@ -55,20 +55,18 @@ func (v *second) learn() {
 	learn(v.odds, v.book, v.look.Hand(), v.look.Session().Denomination.Top())
 }
 
-// count finds out where each note lies in the spend pile of its strap.
-func (v *second) count(waiting []triage.Note, at time.Time) {
-	straps := map[int][]triage.Note{}
-	for _, n := range waiting {
-		notes, ok := straps[n.Strap]
-		if !ok {
-			var err error
-			if notes, err = v.env.store.Notes(n.Session, n.Strap); err != nil {
-				v.env.fail(err, at)
-			}
-			straps[n.Strap] = notes
-		}
-		v.above[n.Place()] = triage.Above(notes, n.Position)
+// count finds out where the note shown lies in the spend pile of its strap. It changes when a note
+// that lay above is kept after all.
+func (v *second) count(at time.Time) {
+	n, ok := v.look.Note()
+	if !ok {
+		return
 	}
+	notes, err := v.env.store.Notes(n.Session, n.Strap)
+	if err != nil {
+		v.env.fail(err, at)
+	}
+	v.above = triage.Above(notes, n.Position)
 }
 
 func (v *second) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
@@ -77,10 +75,7 @@ func (v *second) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 	case keyMsg:
 		return v.key(m, at)
 	case stored:
-		if _, ours := m.write.(store.Decide); !ours {
-			return v, nil
-		}
-		if m.result.Err != nil && !m.result.Written {
+		if m.bad() {
 			v.look.Failed(at)
 			return v, nil
 		}
@@ -91,6 +86,7 @@ func (v *second) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 		if v.look.Left() == 0 {
 			return v.end(at), nil
 		}
+		v.count(at)
 	}
 	return v, nil
 }
@@ -99,24 +95,34 @@ func (v *second) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 func (v *second) end(at time.Time) screen {
 	notes, kept := v.look.Answered()
 	v.env.say(fmt.Sprintf("the second look is done: %s, %d of them kept after all", count(notes, "note", "notes"), kept), at)
+	return v.leave(at)
+}
+
+// leave goes back to where the second look was taken from, read anew.
+func (v *second) leave(at time.Time) screen {
+	if _, desk := v.back.(*desk); desk {
+		return newDesk(v.env, at)
+	}
 	return pileOf(v.env, v.look.Session(), at)
 }
 
 func (v *second) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 	if key.Matches(k, lookMap.Leave) {
-		if _, desk := v.back.(*desk); desk {
-			return newDesk(v.env, at), nil
+		if v.env.busy(at) {
+			return v, nil
 		}
-		return pileOf(v.env, v.look.Session(), at), nil
+		return v.leave(at), nil
 	}
 	press, ok := v.meaning(k)
 	switch {
 	case k.Paste || !ok:
 		v.env.say(fmt.Sprintf("that means nothing here: %s shows every key", name(everywhere.Help)), at)
 	case k.burst && (press.Kind == triage.KeyKeep || press.Kind == triage.KeySpend):
+		v.look.Deaf(press.Kind, at)
 		v.env.say(fmt.Sprintf("%s came in one burst with other keys: it decides nothing", k), at)
 	default:
 		v.effect(v.look.Press(press, at), at)
+		v.count(at) // another note may be shown
 	}
 	return v, nil
 }
@@ -148,7 +154,7 @@ func (v *second) meaning(k keyMsg) (triage.Key, bool) {
 func (v *second) effect(e triage.Effect, at time.Time) {
 	v.env.say(notice(e.Notice, lookWords), at)
 	if e.Decide != nil {
-		v.env.submit(store.Decide{Note: *e.Decide})
+		v.env.submit(store.Decide{Note: *e.Decide}, v)
 	}
 }
 

@@ -21,7 +21,7 @@ func (v *second) view(w, h int, at time.Time) []string {
 	}
 	view := handView{hand: hand, book: v.book, odds: v.odds, watch: s.Watch, denom: s.Denomination, names: v.names, keep: "keep after all", spend: "still spend"}
 	lines = append(lines, view.pauseLine(hand.Pause(at), v.look.Pending(), w), "")
-	lines = append(lines, hang(" ", lies(v.above[n.Place()], n), w)...)
+	lines = append(lines, hang(" ", lies(v.above, n), w)...)
 	if n.Before != "" {
 		lines = append(lines, "  typed "+n.Before+" first; the re-read changed it")
 	}

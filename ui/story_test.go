@@ -3,6 +3,7 @@ package ui
 import (
 	"fmt"
 	"math/rand/v2"
+	"os"
 	"strings"
 	"testing"
 	"time"
@@ -11,6 +12,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"app/unband/patterns"
+	"app/unband/store"
 	"app/unband/triage"
 )
 
@@ -104,9 +106,140 @@ func TestStoryOfABurst(t *testing.T) {
 	if n := len(b.notes(1, 1)); n != 0 {
 		t.Fatalf("a burst decided %d notes", n)
 	}
-	b.play("-")
+	b.play("-") // too soon after the burst, which may be a held key
+	b.shows("let the key rest")
+	b.play("wait -")
 	if n := len(b.notes(1, 1)); n != 1 {
 		t.Fatalf("%d notes decided, want 1", n)
+	}
+}
+
+// hold sends a key as a terminal repeats it while it is held down: after half a second, then thirty
+// times a second.
+func (b *table) hold(m tea.KeyMsg) {
+	b.press(m)
+	b.now = b.now.Add(400 * time.Millisecond)
+	for range 150 {
+		b.now = b.now.Add(-67 * time.Millisecond) // press adds a tenth of a second
+		b.press(m)
+	}
+}
+
+func TestStoryOfHeldKeys(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	minus := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("-")}
+	b.play("48160297 wait")
+	b.hold(minus)
+	if n := len(b.notes(1, 1)); n != 1 {
+		t.Fatalf("a held - decided %d notes, want the one it was pressed for", n)
+	}
+	b.play("70633507 wait - 65 enter enter") // near miss; then the strap is asked about
+	b.hold(words["enter"])
+	if straps, _ := b.store.Straps(1); straps[0].Done {
+		t.Fatal("a held Enter closed the strap")
+	}
+	b.play("wait enter wait enter")
+	b.shows("1 strap was not as the band said")
+	b.hold(words["enter"])
+	if straps, _ := b.store.Straps(1); len(straps) != 1 {
+		t.Fatal("a held Enter opened the next strap")
+	}
+	b.play("wait")
+	b.hold(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("c")})
+	if s, _ := b.store.Session(1); !s.Open() {
+		t.Fatal("a held C closed the session")
+	}
+	b.play("wait c")
+	if s, _ := b.store.Session(1); s.Open() {
+		t.Fatal("C pressed twice, with time between, did not close the session")
+	}
+	b.sound()
+}
+
+// The second look can be taken in the middle of a strap, and leads back to where it was taken from.
+func TestStoryOfALookInMidStrap(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("70633507 wait - 65 enter 48160297 wait - desk l wait wait -")
+	b.shows("the desk", "R resumes Friday float")
+	b.play("r")
+	b.shows("note 3 of 100")
+	b.play("desk down enter") // opening the session leads to the strap too
+	b.shows("note 3 of 100")
+	b.sound()
+}
+
+// While the disk is slow nothing is left and nothing is decided twice.
+func TestStoryOfASlowDisk(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("A48160297C wait")
+	b.stall()
+	b.play("- desk")
+	b.shows("note 1 of 100", "still writing to disk")
+	b.play("B35120846D wait -")
+	b.goOn()
+	b.shows("note 2 of 100")
+	if n := b.notes(1, 1); len(n) != 1 || n[0].Serial.String() != "A48160297C" {
+		t.Fatalf("decided %+v", n)
+	}
+	b.play("wait - desk")
+	b.shows("the desk")
+	if n := len(b.notes(1, 1)); n != 2 {
+		t.Errorf("%d notes, want 2", n)
+	}
+	b.sound()
+}
+
+// A write that fails decides nothing, says so, and the message is not wiped away by the next key.
+func TestStoryOfAFailedWrite(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("A48160297C wait")
+	away := b.path + ".away"
+	if err := os.Rename(b.path, away); err != nil {
+		t.Fatal(err)
+	}
+	b.play("-")
+	message := b.app.env.status
+	if !message.alarm || message.text == "" || len(b.app.screen.(*strap).sorter.Notes()) != 0 {
+		t.Fatalf("the file is gone, and the screen says %+v", message)
+	}
+	b.play("-")
+	b.shows("A") // still in hand
+	if b.app.env.status != message {
+		t.Errorf("the message was replaced by %q", b.app.env.status.text)
+	}
+	if err := os.Rename(away, b.path); err != nil {
+		t.Fatal(err)
+	}
+	b.play("wait wait -")
+	if n := b.notes(1, 1); len(n) != 1 {
+		t.Errorf("%d notes after the file is back, want 1", len(n))
+	}
+	b.sound()
+}
+
+// Below the smallest size nothing is decided, because nothing can be seen.
+func TestStoryOfASmallWindow(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.size(50, 10)
+	b.play("48160297 wait -")
+	b.size(80, 24)
+	if n := len(b.notes(1, 1)); n != 0 {
+		t.Errorf("%d notes were decided in a window too small to see them", n)
+	}
+}
+
+// The bar moves also when a message waits to be dropped.
+func TestStoryOfTheBar(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("48160297 wait - 70633607") // a message stands, a pause runs
+	if wait := b.app.tickDue.Sub(b.now); wait > tick {
+		t.Errorf("the next tick is %v away while a pause runs", wait)
 	}
 }
 
@@ -160,8 +293,10 @@ func TestEveryKeyHasOneMeaning(t *testing.T) {
 // Names of sessions come from outside: control characters in them must not reach the terminal.
 func TestNamesAreHarmless(t *testing.T) {
 	b := newTable(t)
-	b.begin("Fri\x1b[2Jday\x07float")
-	for _, keys := range []string{"", "desk"} {
+	b.store.Do(store.AddSession{Session: triage.Session{Name: "Fri\x1b[2Jday\x07float", Source: "\x9bHarbour", Denomination: 1,
+		Straps: 1, StrapNotes: 100, Settings: patterns.DefaultSettings()}})
+	b.start()
+	for _, keys := range []string{"", "enter", "wait enter", "48160297 wait - desk"} {
 		b.play(keys)
 		if view := b.app.View(); strings.ContainsAny(view, "\x1b\x07") {
 			t.Errorf("a control character is drawn:\n%q", view)

@@ -28,9 +28,9 @@ type strap struct {
 
 // newStrap opens the next strap of a session on disk; the screen appears when it is there.
 func newStrap(e *env, s triage.Session, number int, at time.Time) (screen, tea.Cmd) {
-	p := newPile(e, s, nil)
+	p := newPile(e, s, nil, at)
 	p.opening = true
-	e.submit(store.OpenStrap{Strap: triage.Strap{Session: s.ID, Number: number, Band: s.StrapNotes, Opened: at}})
+	e.submit(store.OpenStrap{Strap: triage.Strap{Session: s.ID, Number: number, Band: s.StrapNotes, Opened: at}}, p)
 	return p, nil
 }
 
@@ -105,7 +105,7 @@ func resumeWords(notes []triage.Note, held bool) string {
 	}
 	words := fmt.Sprintf("last decided: note %d, %s, %s. Put your finger on it: it lies on top of the %s pile.", n.Position, what, n.Decision, pile)
 	if held {
-		words += " The serial below was complete but undecided: it is still in hand."
+		words += " The serial above was complete but undecided: it is still in hand."
 	}
 	return words
 }
@@ -130,6 +130,9 @@ func (v *strap) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 		return v, nil
 	}
 	if key.Matches(k, strapMap.ToDesk) {
+		if v.env.busy(at) {
+			return v, nil
+		}
 		return newDesk(v.env, at), nil
 	}
 	if k.Paste {
@@ -142,6 +145,7 @@ func (v *strap) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 		return v, nil
 	}
 	if k.burst && (press.Kind == triage.KeyKeep || press.Kind == triage.KeySpend || press.Kind == triage.KeyBack) {
+		v.sorter.Deaf(press.Kind, at)
 		v.env.say(fmt.Sprintf("%s came in one burst with other keys: it decides nothing", k), at)
 		return v, nil
 	}
@@ -213,18 +217,18 @@ func (v *strap) effect(e triage.Effect, at time.Time) {
 	t := v.sorter.Strap()
 	switch {
 	case e.Decide != nil:
-		v.env.submit(store.Decide{Note: *e.Decide})
+		v.env.submit(store.Decide{Note: *e.Decide}, v)
 	case e.EndStrap:
 		v.closing = true
-		v.env.submit(store.CloseStrap{Session: t.Session, Number: t.Number, At: at})
+		v.env.submit(store.CloseStrap{Session: t.Session, Number: t.Number, At: at}, v)
 	case e.Hand != nil:
-		v.env.submit(store.SetHand{Session: t.Session, Strap: t.Number, Serial: *e.Hand})
+		v.env.submit(store.SetHand{Session: t.Session, Strap: t.Number, Serial: *e.Hand}, v)
 	}
 }
 
 // stored takes the result of a write. Only now is a decision shown as made.
 func (v *strap) stored(m stored, at time.Time) (screen, tea.Cmd) {
-	bad := m.result.Err != nil && !m.result.Written
+	bad := m.bad()
 	switch m.write.(type) {
 	case store.Decide:
 		if bad {
@@ -235,6 +239,10 @@ func (v *strap) stored(m stored, at time.Time) (screen, tea.Cmd) {
 		v.env.say(decidedWords(m.result.Note), at)
 		for _, e := range v.sorter.Stored(m.result.Session, m.result.Strap, at) {
 			v.effect(e, at)
+		}
+	case store.SetHand:
+		if bad {
+			v.sorter.HandFailed()
 		}
 	case store.CloseStrap:
 		v.closing = false

@@ -50,7 +50,7 @@ func (v *strap) hand() handView {
 	s := v.sorter.Session()
 	hand := v.sorter.Hand()
 	spend := "spend"
-	if hand.Near() && !hand.Hit() {
+	if hand.AsksReread() {
 		spend = "asks to read again"
 	}
 	return handView{hand: hand, book: v.book, odds: v.odds, watch: s.Watch, denom: s.Denomination, names: v.names, keep: "keep", spend: spend}
@@ -81,12 +81,12 @@ func (v *strap) headline() string {
 
 // body is the part below the serial: a question, where the strap was left, or the findings.
 func (v *strap) body(w int, at time.Time) []string {
-	if v.sorter.Ending() {
-		return v.endQuestion(w)
-	}
 	var lines []string
 	if v.resumed != "" {
 		lines = append(hang(look.strong.Render(signMet), v.resumed, w), "")
+	}
+	if v.sorter.Ending() {
+		return append(lines, v.endQuestion(w)...)
 	}
 	if v.sorter.Back() {
 		lines = append(lines, hang(" ", look.quiet.Render("type it anew, or decide it anew; "+name(strapMap.Enter)+" returns to the note in hand"), w)...)

@@ -32,22 +32,6 @@ func dollars(n int) string {
 	return "$" + number(n)
 }
 
-// ordinal writes 1st, 2nd, 3rd, 4th …
-func ordinal(n int) string {
-	end := "th"
-	if n%100 < 11 || n%100 > 13 {
-		switch n % 10 {
-		case 1:
-			end = "st"
-		case 2:
-			end = "nd"
-		case 3:
-			end = "rd"
-		}
-	}
-	return strconv.Itoa(n) + end
-}
-
 // ago says how long before now a moment was, in the coarsest words that help.
 func ago(t, now time.Time) string {
 	if t.IsZero() {
@@ -108,7 +92,7 @@ func doubt(d triage.Doubt, h *triage.InHand, denom triage.Denomination) string {
 	case triage.DoubtAboveTop:
 		return fmt.Sprintf("above %s, the highest for %s from circulation today: read it again; else an old series or cut from a sheet", number(int(denom.Top())), denom)
 	case triage.DoubtTypedTwice:
-		for _, n := range h.Met() {
+		if n, ok := h.Twin(); ok {
 			return fmt.Sprintf("typed twice? note %d of this strap has these digits", n.Position)
 		}
 	}
@@ -129,6 +113,10 @@ func notice(n triage.Notice, k strapKeys) string {
 		return n.String() + ": " + name(k.Erase) + " takes one back. Was one typed twice?"
 	case triage.RereadAsked:
 		return fmt.Sprintf("read the blanked %s from the note again, then %s", count(n.N, "digit", "digits"), name(k.Enter))
+	case triage.RereadFull:
+		return fmt.Sprintf("every blank has its digit: %s answers, %s takes one back", name(k.Enter), name(k.Erase))
+	case triage.EndAsked:
+		return fmt.Sprintf("the strap is asked about: %s closes it; for a note more, type its serial", name(k.Enter))
 	case triage.RereadFirst:
 		return fmt.Sprintf("finish the re-read with %s, or leave it with %s", name(k.Enter), name(k.Clear))
 	case triage.StarFacts:
