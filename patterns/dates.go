@@ -56,7 +56,7 @@ func dateRule(s Settings) spec {
 		names = append(names, o.name)
 	}
 	return spec{
-		Rule: Rule{ID: Date, Name: "Date", Source: "[ED]; orders and calendar common practice", Sure: "P", Example: s.exampleDate(),
+		Rule: Rule{ID: Date, Name: "date", Source: "[ED]; orders and calendar common practice", Sure: "P", Example: s.exampleDate(),
 			Definition: fmt.Sprintf("reads as a day of the years %d to %d: %s", s.FromYear, s.ToYear, strings.Join(names, ", "))},
 		tree: func(f *forest) tree {
 			all := none

@@ -6,27 +6,27 @@ package patterns
 func equalRules(s Settings) []spec {
 	rules := []spec{
 		radar(),
-		equal(SuperRadar, "Super radar", "the two outer digits are equal, the six between are all another", "[GL][SP3]", "P", 29999992, isSuperRadar),
-		equal(RadarRepeater, "Radar repeater", "both a radar and a repeater, ABBAABBA, two different digits", "[PF][AZ]", "P", 96699669, isRadarRepeater),
-		equal(Repeater, "Repeater", "the first four digits come again as the last four", "[PF][GL]", "P", 50715071, isRepeater),
-		equal(SuperRepeater, "Super repeater", "two different digits, four times over", "[NJ]", "P", 38383838, isSuperRepeater),
-		equal(Trinary, "Trinary", "exactly three different digits", "common practice", "C", 40400949, kindsAre(3)),
-		equal(DoubleQuad, "Double quad", "four of one digit, then four of another", "[SP3]", "P", 55558888, isDoubleQuad),
-		equal(AllDifferent, "All different", "eight different digits", "[CT14]", "P", 70351948, kindsAre(8)),
-		inRow(FourInRow, "Four in a row", 4, 12277773),
-		inRow(FiveInRow, "Five in a row", 5, 12377777),
-		inRow(SixInRow, "Six in a row", 6, 12777777),
-		inRow(SevenInRow, "Seven in a row", 7, 66666661),
-		alike(FiveAlike, "Five alike", 5, 36363313),
-		alike(SixAlike, "Six alike", 6, 66166266),
-		alike(SevenAlike, "Seven alike", 7, 66616666),
-		bookends(Bookends2, "Two-digit bookends", 2, 41730841),
-		bookends(Bookends3, "Three-digit bookends", 3, 20593205),
+		equal(SuperRadar, "super radar", "the two outer digits are equal, the six between are all another", "[GL][SP3]", "P", 29999992, isSuperRadar),
+		equal(RadarRepeater, "radar-repeater", "both a radar and a repeater, ABBAABBA, two different digits", "[PF][AZ]", "P", 96699669, isRadarRepeater),
+		equal(Repeater, "repeater", "the first four digits come again as the last four", "[PF][GL]", "P", 50715071, isRepeater),
+		equal(SuperRepeater, "super repeater", "two different digits, four times over", "[NJ]", "P", 38383838, isSuperRepeater),
+		equal(Trinary, "trinary", "exactly three different digits", "common practice", "C", 40400949, kindsAre(3)),
+		equal(DoubleQuad, "double quad", "four of one digit, then four of another", "[SP3]", "P", 55558888, isDoubleQuad),
+		equal(AllDifferent, "all different", "eight different digits", "[CT14]", "P", 70351948, kindsAre(8)),
+		inRow(FourInRow, "four in a row", 4, 12277773),
+		inRow(FiveInRow, "five in a row", 5, 12377777),
+		inRow(SixInRow, "six in a row", 6, 12777777),
+		inRow(SevenInRow, "seven in a row", 7, 66666661),
+		alike(FiveAlike, "five alike", 5, 36363313),
+		alike(SixAlike, "six alike", 6, 66166266),
+		alike(SevenAlike, "seven alike", 7, 66616666),
+		bookends(Bookends2, "two-digit bookends", 2, 41730841),
+		bookends(Bookends3, "three-digit bookends", 3, 20593205),
 		alternator(),
 		fourPairs(s.FourDifferent),
 	}
 	if s.Binary != ZeroAndOne {
-		rules = append(rules, equal(Binary, "Binary", "exactly two different digits, whichever they are", "[FO]; the grading body wants 0 and 1 [PF]", "P", 77277722, kindsAre(2)))
+		rules = append(rules, equal(Binary, "binary", "exactly two different digits, whichever they are", "[FO]; the grading body wants 0 and 1 [PF]", "P", 77277722, kindsAre(2)))
 	}
 	if !s.SolidAlso {
 		for i, r := range rules {
@@ -36,7 +36,7 @@ func equalRules(s Settings) []spec {
 			}
 		}
 	}
-	return append(rules, equal(Solid, "Solid", "all eight digits alike", "[PF][AZ]", "P", 44444444, isSolid))
+	return append(rules, equal(Solid, "solid", "all eight digits alike", "[PF][AZ]", "P", 44444444, isSolid))
 }
 
 func equal(id ID, name, definition, source, sure string, example Digits, shape func(*form) bool) spec {
@@ -59,7 +59,7 @@ func kindsAre(k int) func(*form) bool {
 // radar tells how many different digits there are: people speak of two-, three- and four-digit
 // radars [ED].
 func radar() spec {
-	r := equal(Radar, "Radar", "reads the same from both ends", "[PF][AZ][ED]", "P", 70633607, isRadar)
+	r := equal(Radar, "radar", "reads the same from both ends", "[PF][AZ][ED]", "P", 70633607, isRadar)
 	r.detail = func(d Digits) string {
 		f := form(d.all())
 		canonical(&f)
@@ -169,7 +169,7 @@ func bookends(id ID, name string, n int, example Digits) spec {
 }
 
 func alternator() spec {
-	r := equal(Alternator, "Alternator", "every other digit is the same", "common practice", "C", 50607080,
+	r := equal(Alternator, "alternator", "every other digit is the same", "common practice", "C", 50607080,
 		func(f *form) bool { return steady(*f, 0) || steady(*f, 1) })
 	r.places = func(d [Places]uint8) (mask uint8) {
 		if steady(d, 0) {
@@ -198,7 +198,7 @@ func fourPairs(different bool) spec {
 	if different {
 		definition = "four pairs of four different digits, AABBCCDD"
 	}
-	return equal(FourPairs, "Four pairs", definition, "[FO]", "P", 11440088, func(f *form) bool {
+	return equal(FourPairs, "four pairs", definition, "[FO]", "P", 11440088, func(f *form) bool {
 		pairs := f[0] == f[1] && f[2] == f[3] && f[4] == f[5] && f[6] == f[7]
 		return pairs && (!different || f.kinds() == 4)
 	})

@@ -4,11 +4,11 @@ package patterns
 
 func ladderRules(s Settings) []spec {
 	return []spec{
-		ladder(LadderUp, "Ladder up", "each digit is one more than the digit before", 1, s.LadderZero, 12345678),
-		ladder(LadderDown, "Ladder down", "each digit is one less than the digit before", -1, s.LadderZero, 76543210),
+		ladder(LadderUp, "ladder up", "each digit is one more than the digit before", 1, s.LadderZero, 12345678),
+		ladder(LadderDown, "ladder down", "each digit is one less than the digit before", -1, s.LadderZero, 76543210),
 		ladderRadar(),
-		steps(SevenSteps, "Seven-digit straight", 7, 12345679),
-		steps(SixSteps, "Six-digit straight", 6, 83456781),
+		steps(SevenSteps, "seven-digit straight", 7, 12345679),
+		steps(SixSteps, "six-digit straight", 6, 83456781),
 		brokenLadder(s.LadderZero),
 		stutteringLadder(),
 		skippingLadder(s.LadderZero),
@@ -60,7 +60,7 @@ func ladder(id ID, name, definition string, step int, zero LadderZero, example D
 
 func ladderRadar() spec {
 	return spec{
-		Rule: Rule{ID: LadderRadar, Name: "Ladder radar", Definition: "a radar whose halves are ladders of four digits",
+		Rule: Rule{ID: LadderRadar, Name: "ladder radar", Definition: "a radar whose halves are ladders of four digits",
 			Source: "common practice", Sure: "C", Example: 12344321},
 		tree: func(f *forest) tree {
 			all := none
@@ -127,7 +127,7 @@ func straightPlaces(d [Places]uint8, n int) (mask uint8) {
 func brokenLadder(zero LadderZero) spec {
 	starts := ladderStarts(zero)
 	return spec{
-		Rule: Rule{ID: BrokenLadder, Name: "Broken ladder", Definition: "eight consecutive digits in any order",
+		Rule: Rule{ID: BrokenLadder, Name: "broken ladder", Definition: "eight consecutive digits in any order",
 			Source: "common practice; purists say no such thing", Sure: "C", Example: 57683421},
 		tree: func(f *forest) tree {
 			all := none
@@ -154,7 +154,7 @@ func strike(left, digit int) int {
 // stutteringLadder is a ladder of seven digits with one of them twice.
 func stutteringLadder() spec {
 	return spec{
-		Rule: Rule{ID: StutteringLadder, Name: "Stuttering ladder", Definition: "a ladder of seven digits, one of them twice; not accepted by all",
+		Rule: Rule{ID: StutteringLadder, Name: "stuttering ladder", Definition: "a ladder of seven digits, one of them twice; not accepted by all",
 			Source: "[AZ][NJ]", Sure: "P", Example: 22345678},
 		tree: func(f *forest) tree {
 			all := none
@@ -193,7 +193,7 @@ func skippingLadder(zero LadderZero) spec {
 		return state{0, 0}
 	}
 	return spec{
-		Rule: Rule{ID: SkippingLadder, Name: "Skipping ladder", Definition: "every digit is higher than the one before, or every digit lower, with at least one gap; not accepted by all",
+		Rule: Rule{ID: SkippingLadder, Name: "skipping ladder", Definition: "every digit is higher than the one before, or every digit lower, with at least one gap; not accepted by all",
 			Source: "[AZ][NJ]", Sure: "P", Example: 12345689},
 		tree: func(f *forest) tree {
 			t := scan(f, Places, state{-1, 0}, read, func(s state) bool { return s.way != 0 })
@@ -209,7 +209,7 @@ func skippingLadder(zero LadderZero) spec {
 // seven digits and one zero it is a seven-digit straight, or a ladder where zero counts as ten.
 func partialLadder() spec {
 	return spec{
-		Rule: Rule{ID: PartialLadder, Name: "Partial ladder", Definition: "four to six digits of a ladder, filled up with zeros before or after; not accepted by all",
+		Rule: Rule{ID: PartialLadder, Name: "partial ladder", Definition: "four to six digits of a ladder, filled up with zeros before or after; not accepted by all",
 			Source: "[AZ][NJ]", Sure: "P", Example: 34567},
 		tree: func(f *forest) tree {
 			all := none

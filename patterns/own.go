@@ -72,7 +72,7 @@ func numberRule(list []OwnNumber) (spec, error) {
 		texts = append(texts, n.Number)
 	}
 	return spec{
-		Rule: Rule{ID: OwnNumbers, Name: "Own number", Definition: "holds one of " + strings.Join(texts, ", "),
+		Rule: Rule{ID: OwnNumbers, Name: "own number", Definition: "holds one of " + strings.Join(texts, ", "),
 			Source: "own", Sure: "own", Example: exampleNumber(list[0])},
 		tree: func(f *forest) tree {
 			all := none

@@ -55,7 +55,7 @@ const (
 // A Rule is one name of the trade, or of the user's own, as a book defines it.
 type Rule struct {
 	ID         ID
-	Name       string // "Radar"; what a finding is called
+	Name       string // "radar"; what a finding is called
 	Definition string // one sentence, under the settings of the book
 	Source     string // where the definition is from, codes as in "[PF][AZ]", or "common practice"
 	Sure       string // "P" published, "C" common practice, "own" the user's own

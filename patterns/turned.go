@@ -16,7 +16,7 @@ func upsideDown(digit int, oneTurns bool) int {
 }
 
 func rotator(s Settings) spec {
-	r := Rule{ID: Rotator, Name: "Rotator", Sure: "P", Source: "[PF]", Example: 16800891,
+	r := Rule{ID: Rotator, Name: "rotator", Sure: "P", Source: "[PF]", Example: 16800891,
 		Definition: "reads the same upside down; 0, 1 and 8 stay, 6 and 9 change into each other"}
 	if !s.OneTurns {
 		r.Source, r.Example = "[CP1]", 90688906
@@ -52,7 +52,7 @@ func rotators(f *forest, oneTurns bool) tree {
 
 func flipper(s Settings) spec {
 	return spec{
-		Rule: Rule{ID: Flipper, Name: "Flipper", Definition: "reads as another number upside down",
+		Rule: Rule{ID: Flipper, Name: "flipper", Definition: "reads as another number upside down",
 			Source: "common practice", Sure: "C", Example: 68009906},
 		tree: func(f *forest) tree {
 			t := every

@@ -16,9 +16,9 @@ func valueRules(s Settings) []spec {
 }
 
 func trueBinary(s Settings) spec {
-	name, definition := "True binary", "only the digits 0 and 1, and both of them"
+	name, definition := "true binary", "only the digits 0 and 1, and both of them"
 	if s.Binary == ZeroAndOne {
-		name = "Binary"
+		name = "binary"
 	}
 	if !s.BinaryPowers {
 		definition += ", but not 1, 10, 100 and so on"
@@ -44,7 +44,7 @@ func trueBinary(s Settings) spec {
 
 func lowNumber(limit Digits) spec {
 	return spec{
-		Rule: Rule{ID: LowNumber, Name: "Low number", Definition: fmt.Sprintf("serial 1 to %d; 00000000 is not the lowest", limit),
+		Rule: Rule{ID: LowNumber, Name: "low number", Definition: fmt.Sprintf("serial 1 to %d; 00000000 is not the lowest", limit),
 			Source: "[PF] to 10, [GL] to 100, [AZ] one and two digits, [LT] below 10,000", Sure: "P", Example: min(83, limit)},
 		tree: func(f *forest) tree { return f.between(1, int(limit), Places) },
 	}
@@ -52,7 +52,7 @@ func lowNumber(limit Digits) spec {
 
 func highNumber(from, to Digits) spec {
 	return spec{
-		Rule: Rule{ID: HighNumber, Name: "High number", Definition: fmt.Sprintf("serial %v to %v, near the highest of a block", from, to),
+		Rule: Rule{ID: HighNumber, Name: "high number", Definition: fmt.Sprintf("serial %v to %v, near the highest of a block", from, to),
 			Source: "[NJ]", Sure: "P", Example: min(from+412, to)},
 		tree: func(f *forest) tree { return f.between(int(from), int(to), Places) },
 	}
@@ -60,7 +60,7 @@ func highNumber(from, to Digits) spec {
 
 func roundMillion() spec {
 	return spec{
-		Rule: Rule{ID: RoundMillion, Name: "Million number", Definition: "1 to 99 followed by six zeros",
+		Rule: Rule{ID: RoundMillion, Name: "million number", Definition: "1 to 99 followed by six zeros",
 			Source: "[PF]", Sure: "P", Example: 7_000_000},
 		tree: func(f *forest) tree {
 			return f.without(f.numbers(2, func(int) tree { return f.number(0, 6, every) }), f.number(0, Places, every))
@@ -70,7 +70,7 @@ func roundMillion() spec {
 
 func tenMillion() spec {
 	return spec{
-		Rule: Rule{ID: TenMillion, Name: "Ten-million number", Definition: "one digit followed by seven zeros",
+		Rule: Rule{ID: TenMillion, Name: "ten-million number", Definition: "one digit followed by seven zeros",
 			Source: "[AZ]", Sure: "P", Example: 40_000_000},
 		tree: func(f *forest) tree {
 			return f.then(func(c int) bool { return c > 0 }, f.number(0, 7, every))

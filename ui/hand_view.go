@@ -111,14 +111,14 @@ func (v handView) findings(w int) []string {
 		rule, _ := v.book.Rule(f.Rule)
 		odds := oneIn(v.odds[f.Rule], v.denom.Top())
 		if !v.watch.Hit.Has(f.Rule) {
-			also = append(also, ruleName(rule)+" ("+odds+")")
+			also = append(also, rule.Name+" ("+odds+")")
 			continue
 		}
 		detail := f.Detail
 		if detail == "" && f.Places != 0xff {
 			detail = places(f.Places)
 		}
-		line := look.hit.Render(signHit+" "+pad(ruleName(rule), 20)) + " " + pad(odds, 16)
+		line := look.hit.Render(signHit+" "+pad(rule.Name, 20)) + " " + pad(odds, 16)
 		if room := w - ansi.StringWidth(line) - 1; ansi.StringWidth(detail) <= room {
 			lines = append(lines, line+" "+look.quiet.Render(detail))
 		} else {
@@ -134,11 +134,6 @@ func (v handView) findings(w int) []string {
 	return lines
 }
 
-// ruleName is a rule's name inside a sentence.
-func ruleName(r patterns.Rule) string {
-	return strings.ToLower(r.Name[:1]) + r.Name[1:]
-}
-
 func (v handView) nearMisses(w int) []string {
 	var lines []string
 	for _, n := range triage.TellNear(v.book, v.watch, v.hand.Judged()) {
@@ -147,7 +142,7 @@ func (v handView) nearMisses(w int) []string {
 		if v.hand.Mode() == triage.Rereading {
 			text = "the note itself must say: type the blanked digits" // the answer is not given away
 		}
-		lines = append(lines, hang(look.near.Render(signNear), look.near.Render("near "+ruleName(rule))+": "+text, w)...)
+		lines = append(lines, hang(look.near.Render(signNear), look.near.Render("near "+rule.Name)+": "+text, w)...)
 	}
 	return lines
 }
@@ -168,9 +163,9 @@ func (v handView) possible(w int) []string {
 	for _, r := range v.book.Rules() {
 		switch {
 		case match.Has(r.ID):
-			names = append(names, ruleName(r))
+			names = append(names, r.Name)
 		case near.Has(r.ID):
-			nears = append(nears, ruleName(r))
+			nears = append(nears, r.Name)
 		}
 	}
 	var lines []string

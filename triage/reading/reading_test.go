@@ -94,7 +94,7 @@ func TestJSON(t *testing.T) {
 	}
 	// P01: three names are true, the rarest leads; 87 radar repeaters up to 96,000,000 (facts 12.4
 	// count super radars and super repeaters so; ABBAABBA has the same form: 10 × 9 digits).
-	if f := lines[1].Findings; !strings.EqualFold(f[0].Name, "radar repeater") || f[0].Count != 87 || len(f[0].Digits) != 8 {
+	if f := lines[1].Findings; !strings.EqualFold(f[0].Name, "radar-repeater") || f[0].Count != 87 || len(f[0].Digits) != 8 {
 		t.Errorf("27722772 gave %+v", f)
 	}
 	if strings.Contains(out, "null") {
