@@ -16,6 +16,7 @@ import (
 	"io"
 	"os"
 	"runtime/debug"
+	"strconv"
 	"strings"
 	"time"
 
@@ -58,14 +59,14 @@ type files struct {
 
 // options are the flags of all commands; each command uses its own.
 type options struct {
-	args             []string
-	file             string
-	pause, pauseStop float64
-	version          bool
-	as               string
-	top              int
-	stops, count     bool
-	settled          bool
+	args         []string
+	file         string
+	pauses       triage.Pauses
+	version      bool
+	as           string
+	top          int
+	stops, count bool
+	settled      bool
 }
 
 var commands = []command{
@@ -135,9 +136,8 @@ func fileFlag(set *flag.FlagSet, o *options) {
 
 func screenFlags(set *flag.FlagSet, o *options) {
 	fileFlag(set, o)
-	pauses := triage.DefaultPauses()
-	set.Float64Var(&o.pause, "pause", pauses.Plain.Seconds(), "`seconds` before an ordinary note can be decided, 0.2 to 10")
-	set.Float64Var(&o.pauseStop, "pause-stop", pauses.Stop.Seconds(), "`seconds` before a hit, a near miss, a doubtful or an unread note can be decided, 0.2 to 10")
+	set.Func("pause", "`seconds` before an ordinary note can be decided, 0.2 to 10 (default: as chosen in the program)", pauseFlag(&o.pauses.Plain))
+	set.Func("pause-stop", "`seconds` before a hit, a near miss, a doubtful or an unread note can be decided", pauseFlag(&o.pauses.Stop))
 	set.BoolVar(&o.version, "version", false, "print the version and end")
 }
 
@@ -210,12 +210,6 @@ func screen(o *options, f files) int {
 		fmt.Fprintln(f.out, "unband", version, built())
 		return fine
 	}
-	for _, s := range []float64{o.pause, o.pauseStop} {
-		if !(s >= triage.MinPause.Seconds() && s <= triage.MaxPause.Seconds()) {
-			fmt.Fprintf(f.errs, "unband: a pause of %g s is outside 0.2 to 10.\n", s)
-			return wrongUsage
-		}
-	}
 	if err := terminal.Check(os.Stdin, os.Stdout, os.Getenv("TERM")); err != nil {
 		fmt.Fprintln(f.errs, "unband:", err)
 		return wrongUsage
@@ -226,12 +220,10 @@ func screen(o *options, f files) int {
 	}
 	var send func(tea.Msg)
 	app := ui.New(ui.Options{
-		Store: s,
-		Now:   time.Now,
-		Pauses: triage.Pauses{
-			Plain: seconds(o.pause), Stop: seconds(o.pauseStop), Pace: triage.DefaultPauses().Pace,
-		},
-		Post: func(m tea.Msg) { send(m) },
+		Store:  s,
+		Now:    time.Now,
+		Pauses: o.pauses,
+		Post:   func(m tea.Msg) { send(m) },
 	})
 	_, err = terminal.Run(app, terminal.WithSender(func(post func(tea.Msg)) { send = post }))
 	// Closing writes what is still queued: a decision key that was heard is not lost by leaving.
@@ -250,7 +242,17 @@ func screen(o *options, f files) int {
 	return fine
 }
 
-func seconds(s float64) time.Duration { return time.Duration(s * float64(time.Second)) }
+// pauseFlag reads a number of seconds that a pause may last.
+func pauseFlag(to *time.Duration) func(string) error {
+	return func(text string) error {
+		s, err := strconv.ParseFloat(text, 64)
+		if err != nil || !(s >= triage.MinPause.Seconds() && s <= triage.MaxPause.Seconds()) {
+			return errors.New("outside 0.2 to 10 seconds")
+		}
+		*to = time.Duration(s * float64(time.Second))
+		return nil
+	}
+}
 
 // check compares totals and indexes of the file with its notes.
 func check(o *options, f files) int {

@@ -7,6 +7,7 @@
 package ui
 
 import (
+	"cmp"
 	"strconv"
 	"strings"
 	"sync/atomic"
@@ -36,8 +37,8 @@ const widest = 112
 type Options struct {
 	Store  *store.Store
 	Now    func() time.Time // the clock; only the App calls it
-	Pauses triage.Pauses
-	Post   func(tea.Msg) // hands a message to the running program, from any goroutine
+	Pauses triage.Pauses    // a wait that is not zero holds instead of the one chosen in the program
+	Post   func(tea.Msg)    // hands a message to the running program, from any goroutine
 }
 
 // A screen is one full page between the title and the status line.
@@ -73,7 +74,8 @@ type App struct {
 // env is what every screen shares.
 type env struct {
 	store  *store.Store
-	pauses triage.Pauses
+	pauses triage.Pauses // in force
+	forced triage.Pauses // given from outside
 	post   func(tea.Msg)
 
 	status statusLine
@@ -82,6 +84,13 @@ type env struct {
 }
 
 type failure struct{ err error }
+
+// pausesFrom puts chosen pauses in force, except where others were given from outside.
+func (e *env) pausesFrom(c triage.Choices) {
+	e.pauses = triage.Pauses{
+		Plain: cmp.Or(e.forced.Plain, c.Pauses.Plain), Stop: cmp.Or(e.forced.Stop, c.Pauses.Stop), Pace: cmp.Or(e.forced.Pace, c.Pauses.Pace),
+	}.Bounded()
+}
 
 // A statusLine says the last thing that happened until something else does.
 type statusLine struct {
@@ -156,7 +165,11 @@ const tick = 50 * time.Millisecond
 
 // New gives the program at its desk.
 func New(o Options) *App {
-	e := &env{store: o.Store, pauses: o.Pauses.Bounded(), post: o.Post}
+	e := &env{store: o.Store, forced: o.Pauses, post: o.Post}
+	e.pausesFrom(triage.Choices{Pauses: triage.DefaultPauses()})
+	if c, ok, err := o.Store.Choices(); ok && err == nil {
+		e.pausesFrom(c)
+	}
 	a := &App{env: e, now: o.Now, at: o.Now()}
 	a.screen = newDesk(e, a.at)
 	return a

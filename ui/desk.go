@@ -93,6 +93,8 @@ func (d *desk) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 		if s, ok := d.selected(); ok {
 			return openSession(d.env, s, at)
 		}
+	case key.Matches(k, deskMap.Watch):
+		return openWatch(d.env, func(at time.Time) screen { return newDeskWith(d.env, d.form, at) }, at)
 	case key.Matches(k, deskMap.Look):
 		if s, ok := d.selected(); ok {
 			return openLook(d.env, s, d, at)
@@ -127,7 +129,7 @@ func unfinished(straps []triage.Strap) (t triage.Strap, ok bool) {
 func (d *desk) title() (string, string) { return "the desk", "" }
 func (d *desk) short() []key.Binding {
 	if len(d.sessions) == 0 {
-		return []key.Binding{deskMap.New}
+		return []key.Binding{deskMap.New, short(deskMap.Watch, "watch list")}
 	}
 	return deskMap.short()
 }

@@ -10,7 +10,6 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
-	"app/unband/patterns"
 	"app/unband/store"
 	"app/unband/triage"
 )
@@ -145,8 +144,7 @@ func (f *form) begin(at time.Time) {
 		f.env.say(fmt.Sprintf("%q is no number of straps: 1 to 10,000", f.text[fieldStraps]), at)
 		return
 	}
-	settings := patterns.DefaultSettings()
-	book, err := patterns.NewBook(settings)
+	chosen, err := f.env.choices()
 	if err != nil {
 		f.env.fail(err, at)
 		return
@@ -161,7 +159,7 @@ func (f *form) begin(at time.Time) {
 		Name: name, Source: strings.TrimSpace(f.text[fieldSource]),
 		Denomination: f.denomination(), NewNotes: f.choice[fieldCondition] == 1,
 		Straps: straps, StrapNotes: band, Opened: at, Touched: at,
-		Watch: book.DefaultWatch(), Settings: settings,
+		Whole: chosen.Whole, Watch: chosen.Watch, Settings: chosen.Settings,
 	}}, f)
 }
 

@@ -72,7 +72,7 @@ func short(b key.Binding, words string) key.Binding {
 }
 
 // deskKeys are the keys of the desk.
-type deskKeys struct{ Up, Down, Open, Resume, New, Look key.Binding }
+type deskKeys struct{ Up, Down, Open, Resume, New, Look, Watch key.Binding }
 
 var deskMap = deskKeys{
 	Up:     bind("↑", "session above", "up", "k"),
@@ -81,14 +81,15 @@ var deskMap = deskKeys{
 	Resume: bind("R", "resume the last open strap", "r", "R"),
 	New:    bind("N", "new session", "n", "N"),
 	Look:   bind("L", "second look at the session's near misses", "l", "L"),
+	Watch:  bind("W", "the watch list for new sessions", "w", "W"),
 }
 
 func (k deskKeys) short() []key.Binding {
-	return []key.Binding{short(k.Resume, "resume"), short(k.Open, "open"), k.New, short(k.Look, "second look")}
+	return []key.Binding{short(k.Resume, "resume"), short(k.Open, "open"), k.New, short(k.Look, "second look"), short(k.Watch, "watch list")}
 }
 
 func (k deskKeys) groups() []keyGroup {
-	return []keyGroup{{"The desk", []key.Binding{k.Resume, k.Up, k.Down, k.Open, k.New, k.Look}}}
+	return []keyGroup{{"The desk", []key.Binding{k.Resume, k.Up, k.Down, k.Open, k.New, k.Look, k.Watch}}}
 }
 
 // formKeys are the keys of a form.
@@ -114,22 +115,23 @@ func (k formKeys) groups() []keyGroup {
 }
 
 // pileKeys are the keys of the page of one session.
-type pileKeys struct{ Next, Look, More, Close, Desk key.Binding }
+type pileKeys struct{ Next, Look, More, Close, Watch, Desk key.Binding }
 
 var pileMap = pileKeys{
 	Next:  bind("Enter", "go on: the next strap, the second look, the end", "enter", "ctrl+j"),
 	Look:  bind("L", "second look at the near misses", "l", "L"),
 	More:  bind("M", "take in one more strap than was said", "m", "M"),
 	Close: bind("C", "close the session", "c", "C"),
+	Watch: bind("W", "the watch list the session is sorted under", "w", "W"),
 	Desk:  bind("D", "to the desk", "d", "D", "ctrl+d", "esc"),
 }
 
 func (k pileKeys) short() []key.Binding {
-	return []key.Binding{short(k.Next, "go on"), short(k.Look, "second look"), k.More, k.Close, k.Desk}
+	return []key.Binding{short(k.Next, "go on"), short(k.Look, "second look"), short(k.More, "one more strap"), k.Close, k.Desk}
 }
 
 func (k pileKeys) groups() []keyGroup {
-	return []keyGroup{{"The session", []key.Binding{k.Next, k.Look, k.More, k.Close, k.Desk}}}
+	return []keyGroup{{"The session", []key.Binding{k.Next, k.Look, k.More, k.Close, k.Watch, k.Desk}}}
 }
 
 // lookKeys are the keys of the second look.

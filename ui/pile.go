@@ -94,6 +94,8 @@ func (p *pile) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 		return openLook(p.env, p.session, p, at)
 	case key.Matches(k, pileMap.More):
 		return p.more(at)
+	case key.Matches(k, pileMap.Watch):
+		return showSessionWatch(p.env, p.session, func(at time.Time) screen { return pileOf(p.env, p.session, at) }, at)
 	}
 	return p, nil
 }

@@ -43,6 +43,9 @@ func keyTables() string {
 		{"On the strap", strapMap.groups()},
 		{"On a session's page", pileMap.groups()},
 		{"In the second look", lookMap.groups()},
+		{"On the watch list", watchMap.groups()},
+		{"Among the definitions", definitionsMap.groups()},
+		{"Among own patterns", append(ownMap.groups(), draftMap.groups()...)},
 		{"Everywhere", []keyGroup{{keys: everywhere.list()}}},
 	} {
 		fmt.Fprintf(&b, "\n%s:\n\n| key | what it does |\n| --- | --- |\n", screen.name)

@@ -68,6 +68,19 @@ var scenes = []struct {
 		b.begin("Friday float")
 		b.play("70633507 wait - 65 enter 48160297 wait - enter wait enter l wait")
 	}},
+	{"watch", func(b *table) { b.play("w down down") }},
+	{"watch-session", func(b *table) { b.begin("Friday float"); b.play("48160297 wait - enter wait enter w") }},
+	{"watch-definitions", func(b *table) { b.play("w d down down down down down 500") }},
+	{"watch-own-empty", func(b *table) { b.play("w o") }},
+	{"watch-own-typing", func(b *table) { b.play("w o p ABBACDDC") }},
+	{"watch-own-bad", func(b *table) { b.play("w o p AB-ACDDC enter") }},
+	{"watch-own", func(b *table) {
+		b.play("w o p ??1234?? enter")
+		b.typed("the stall's number")
+		b.play("enter n 1607 enter right enter")
+		b.typed("house number")
+		b.play("enter")
+	}},
 	{"help-strap", func(b *table) { b.begin("Friday float"); b.play("?") }},
 	{"help-desk", func(b *table) { b.play("?") }},
 }

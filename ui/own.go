@@ -1,0 +1,316 @@
+package ui
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+	"unicode"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+
+	"app/unband/patterns"
+)
+
+// own is the page of a person's own patterns and numbers.
+type own struct {
+	watch *watch
+	row   int
+	draft *draft // what is being entered, nil while the list is shown
+}
+
+// A draft is an own pattern or number while it is typed.
+type draft struct {
+	number bool // else a pattern
+	field  int  // 0 the characters, 1 the place of a number, 2 the remark
+	text   string
+	place  int
+	remark string
+
+	odds string // of what is typed so far
+	bad  error
+}
+
+var (
+	numberPlaces = []patterns.Place{patterns.Anywhere, patterns.Front, patterns.End}
+	placeWords   = []string{"anywhere", "at the front", "at the end"}
+)
+
+func (o *own) rows() int {
+	s := o.watch.choices.Settings
+	return len(s.Templates) + len(s.Numbers)
+}
+
+func (o *own) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
+	k, ok := msg.(keyMsg)
+	switch {
+	case !ok:
+	case o.draft != nil:
+		o.typed(k, at)
+	case key.Matches(k, ownMap.Leave):
+		return o.watch, nil
+	case key.Matches(k, ownMap.Up):
+		o.row = max(o.row-1, 0)
+	case key.Matches(k, ownMap.Down):
+		o.row = min(o.row+1, max(o.rows()-1, 0))
+	case key.Matches(k, ownMap.Pattern):
+		o.draft = &draft{}
+	case key.Matches(k, ownMap.Number):
+		o.draft = &draft{number: true}
+	case key.Matches(k, ownMap.Remove) && o.rows() > 0:
+		o.remove(at)
+	}
+	return o, nil
+}
+
+// typed takes a key while something is entered.
+func (o *own) typed(k keyMsg, at time.Time) {
+	d := o.draft
+	text := &d.text
+	if d.field == 2 {
+		text = &d.remark
+	}
+	switch {
+	case key.Matches(k, draftMap.Leave):
+		o.draft = nil
+	case key.Matches(k, draftMap.Enter):
+		o.enter(at)
+	case d.field == 1 && key.Matches(k, draftMap.Less):
+		d.place = (d.place + len(numberPlaces) - 1) % len(numberPlaces)
+		o.judge()
+	case d.field == 1 && key.Matches(k, draftMap.More):
+		d.place = (d.place + 1) % len(numberPlaces)
+		o.judge()
+	case d.field == 1:
+	case key.Matches(k, draftMap.Clear):
+		*text = ""
+		o.judge()
+	case key.Matches(k, draftMap.Erase):
+		if r := []rune(*text); len(r) > 0 {
+			*text = string(r[:len(r)-1])
+		}
+		o.judge()
+	case k.Type == tea.KeyRunes || k.Type == tea.KeySpace:
+		for _, r := range k.Runes {
+			if unicode.IsPrint(r) && len([]rune(*text)) < longestText {
+				*text += string(r)
+			}
+		}
+		if d.field == 0 {
+			d.text = strings.ToUpper(d.text)
+		}
+		o.judge()
+	}
+}
+
+// judge counts how rare the draft is, or finds what is wrong with it.
+func (o *own) judge() {
+	d, top := o.draft, o.watch.top()
+	d.odds, d.bad = "", nil
+	if d.text == "" {
+		return
+	}
+	match, near := 0, 0
+	if d.number {
+		b, err := patterns.NewBook(patterns.Settings{Numbers: []patterns.OwnNumber{d.own()}})
+		if d.bad = err; err != nil {
+			return
+		}
+		match, near = b.Count(patterns.OwnNumbers, top), b.NearCount(patterns.OwnNumbers, top)
+	} else {
+		match, near, d.bad = patterns.TemplateOdds(patterns.Template{Pattern: d.text}, top)
+		if d.bad != nil {
+			return
+		}
+	}
+	d.odds = fmt.Sprintf("%s serials, %s; near misses %s", number(match), oneIn(match, top), oneIn(near, top))
+}
+
+func (d *draft) own() patterns.OwnNumber {
+	return patterns.OwnNumber{Number: d.text, Place: numberPlaces[d.place], Remark: strings.TrimSpace(d.remark)}
+}
+
+// enter goes to the next line, or takes the draft into the list.
+func (o *own) enter(at time.Time) {
+	d := o.draft
+	o.judge()
+	switch {
+	case d.text == "":
+		o.watch.env.say("nothing is typed yet", at)
+		return
+	case d.bad != nil:
+		o.watch.env.say(reason(d.bad), at)
+		d.field = 0
+		return
+	case d.field == 0 && d.number:
+		d.field = 1
+		return
+	case d.field < 2:
+		d.field = 2
+		return
+	}
+	s := o.watch.choices.Settings
+	var id patterns.ID
+	if d.number {
+		s.Numbers = append(slices.Clone(s.Numbers), d.own())
+		id = patterns.OwnNumbers
+	} else {
+		s.Templates = append(slices.Clone(s.Templates), patterns.Template{Pattern: d.text, Remark: strings.TrimSpace(d.remark)})
+		id = patterns.FirstTemplate + patterns.ID(len(s.Templates)-1)
+	}
+	if err := o.watch.define(s); err != nil {
+		o.watch.env.say(reason(err), at)
+		return
+	}
+	first := !d.number || len(s.Numbers) == 1
+	if first { // later numbers are watched as the person has set them
+		w, def := &o.watch.choices.Watch, o.watch.book.DefaultWatch()
+		only := patterns.Set(0).With(id)
+		w.Hit, w.Near = w.Hit&^only|def.Hit&only, w.Near&^only|def.Near&only
+	}
+	o.draft = nil
+	o.row = o.rows() - 1
+	if !d.number {
+		o.row = len(s.Templates) - 1
+	}
+	o.watch.keep()
+	o.watch.env.say(d.text+" is watched for from the next session on", at)
+}
+
+// remove takes the line under the cursor out. The rules of later patterns move up by one.
+func (o *own) remove(at time.Time) {
+	s, w := o.watch.choices.Settings, o.watch.choices.Watch
+	what := ""
+	if i := o.row; i < len(s.Templates) {
+		what = s.Templates[i].Pattern
+		s.Templates = slices.Delete(slices.Clone(s.Templates), i, i+1)
+		w = patterns.Watch{Hit: without(w.Hit, i), Near: without(w.Near, i)}
+	} else {
+		i -= len(s.Templates)
+		what = s.Numbers[i].Number
+		s.Numbers = slices.Delete(slices.Clone(s.Numbers), i, i+1)
+	}
+	if err := o.watch.define(s); err != nil {
+		o.watch.env.say(reason(err), at)
+		return
+	}
+	o.watch.choices.Watch = w
+	o.row = max(min(o.row, o.rows()-1), 0)
+	o.watch.keep()
+	o.watch.env.say(what+" is taken out; sessions begun with it keep it", at)
+}
+
+// without takes the rule of template i out of a set and moves those behind it up.
+func without(s patterns.Set, i int) patterns.Set {
+	below := patterns.Set(1)<<(int(patterns.FirstTemplate)+i) - 1
+	return s&below | s>>1&^below
+}
+
+// reason is what is wrong with a draft in words that fit beside it.
+func reason(err error) string {
+	var bad *patterns.PatternError
+	if errors.As(err, &bad) {
+		return fmt.Sprintf("character %d: %s", bad.Pos+1, bad.Reason)
+	}
+	var setting *patterns.SettingError
+	if errors.As(err, &setting) {
+		return setting.Reason
+	}
+	return err.Error()
+}
+
+func (o *own) view(w, h int, at time.Time) []string {
+	lines := append(o.watch.price(w), "")
+	if o.draft != nil {
+		return append(lines, o.draft.view(w)...)
+	}
+	s := o.watch.choices.Settings
+	if o.rows() == 0 {
+		lines = append(lines, hang(" ", "Nothing of your own yet. A pattern has eight characters: equal letters stand for equal digits, different letters for different ones, ? for any digit, a digit for itself: ABBACDDC, ??1234??. An own number is one to eight digits that mean something to you.", w)...)
+	}
+	for i := range o.rows() {
+		lines = append(lines, o.line(s, i, w))
+	}
+	return lines
+}
+
+func (o *own) line(s patterns.Settings, i, w int) string {
+	mark, text, remark, id := "  ", "", "", patterns.OwnNumbers
+	if i < len(s.Templates) {
+		t := s.Templates[i]
+		text, remark, id = t.Pattern, t.Remark, patterns.FirstTemplate+patterns.ID(i)
+	} else {
+		n := s.Numbers[i-len(s.Templates)]
+		text, remark = n.Number+" "+placeWords[max(slices.Index(numberPlaces, n.Place), 0)], n.Remark
+	}
+	if i == o.row {
+		mark = look.hit.Render(signChoice) + " "
+	}
+	odds := ""
+	if id != patterns.OwnNumbers {
+		odds = oneIn(o.watch.book.Count(id, o.watch.top()), o.watch.top())
+	}
+	return cut(mark+pad(printable(text), 22)+pad(odds, 18)+printable(remark), w)
+}
+
+func (d *draft) view(w int) []string {
+	what := "a pattern"
+	if d.number {
+		what = "a number"
+	}
+	cursor := func(field int) string {
+		if d.field == field {
+			return look.cursor.Render(" ")
+		}
+		return ""
+	}
+	lines := []string{look.strong.Render("new: " + what), "", "  " + pad(what, 12) + printable(d.text) + cursor(0)}
+	var bad *patterns.PatternError
+	switch {
+	case errors.As(d.bad, &bad):
+		at := 14 + ansi.StringWidth(printable(string([]rune(d.text)[:min(bad.Pos, len([]rune(d.text)))])))
+		lines = append(lines, strings.Repeat(" ", at)+look.near.Render("▲"))
+		lines = append(lines, hang(" ", look.near.Render(reason(d.bad)), w)...)
+	case d.bad != nil:
+		lines = append(lines, hang(" ", look.near.Render(reason(d.bad)), w)...)
+	default:
+		lines = append(lines, "              "+look.quiet.Render(d.odds))
+	}
+	if d.number {
+		var words []string
+		for i, p := range placeWords {
+			if i == d.place {
+				p = look.strong.Render("[" + p + "]")
+			}
+			words = append(words, p)
+		}
+		mark := "  "
+		if d.field == 1 {
+			mark = look.hit.Render(signChoice) + " "
+		}
+		lines = append(lines, "", mark+pad("counts", 12)+strings.Join(words, "  "))
+	}
+	return append(lines, "", "  "+pad("remark", 12)+printable(d.remark)+cursor(2))
+}
+
+func (o *own) title() (string, string) { return "the watch list · own patterns", "for new sessions" }
+
+func (o *own) short() []key.Binding {
+	if o.draft != nil {
+		return draftMap.short()
+	}
+	return ownMap.short()
+}
+
+func (o *own) groups() []keyGroup {
+	if o.draft != nil {
+		return draftMap.groups()
+	}
+	return ownMap.groups()
+}
+
+func (o *own) ready() time.Time { return time.Time{} }
+func (o *own) typing() bool     { return o.draft != nil }
