@@ -111,6 +111,12 @@ func (c command) do(args []string, f files) int {
 		o.args, args = append(o.args, args[0]), args[1:]
 	}
 	if c.arguments == "" && len(o.args) > 0 {
+		for _, other := range commands {
+			if other.name == o.args[0] {
+				fmt.Fprintf(f.errs, "unband: the command stands first: unband %s, then its flags.\n", other.name)
+				return wrongUsage
+			}
+		}
 		fmt.Fprintf(f.errs, "unband: %q is not understood. unband --help lists what is.\n", triage.Printable(o.args[0]))
 		return wrongUsage
 	}
@@ -171,6 +177,9 @@ func built() string {
 		case s.Key == "vcs.modified" && s.Value == "true":
 			changed = ", changed"
 		}
+	}
+	if commit == "" {
+		return "(" + info.GoVersion + ")"
 	}
 	return fmt.Sprintf("(%s%s, %s)", commit, changed, info.GoVersion)
 }
@@ -261,8 +270,11 @@ func check(o *options, f files) int {
 		_, err = os.Stat(path) // opening would make it, and find it sound
 	}
 	if err != nil {
-		fmt.Fprintln(f.errs, "unband: there is nothing to check:", err)
-		return couldNot
+		if errors.Is(err, os.ErrNotExist) {
+			fmt.Fprintf(f.errs, "unband: there is nothing to check: no file %s.\n", path)
+			return couldNot
+		}
+		return complain(f.errs, err)
 	}
 	s, err := store.Open(path)
 	if err != nil {
@@ -273,7 +285,7 @@ func check(o *options, f files) int {
 	if err != nil {
 		return complain(f.errs, err)
 	}
-	fmt.Fprintf(f.out, "%s: %d sessions, %d straps, %d notes, %d earlier versions\n",
+	fmt.Fprintf(f.out, "%s\nsessions %d, straps %d, notes %d, earlier versions of notes %d\n",
 		report.Path, report.Sessions, report.Straps, report.Notes, report.Versions)
 	if report.Sound() {
 		fmt.Fprintln(f.out, "sound: every total and index agrees with the notes")
@@ -320,7 +332,7 @@ func read(o *options, f files) int {
 		fmt.Fprintln(f.errs, "unband:", err)
 		return couldNot
 	case sum.Bad > 0:
-		fmt.Fprintf(f.errs, "unband: %s of %s were no serials; the others were judged.\n", triage.Thousands(sum.Bad), triage.Thousands(sum.Lines))
+		fmt.Fprintf(f.errs, "unband: %s of %s lines hold no serial.\n", triage.Thousands(sum.Bad), triage.Thousands(sum.Lines))
 		return couldNot
 	}
 	return fine
@@ -377,22 +389,40 @@ func progress(errs io.Writer) func(lines int) {
 	}
 }
 
-// printOdds prints the table of odds, or the odds of the patterns given.
+// printOdds prints the table of odds: the whole of it, or the rules named and the patterns given.
 func printOdds(o *options, f files) int {
 	if o.top < 1 || o.top >= patterns.Total {
 		fmt.Fprintf(f.errs, "unband: %d is no highest serial: 1 to 99999999.\n", o.top)
 		return wrongUsage
 	}
 	settings := patterns.DefaultSettings()
-	for _, a := range o.args {
-		settings.Templates = append(settings.Templates, patterns.Template{Pattern: a})
-	}
 	book, err := patterns.NewBook(settings)
 	if err != nil {
-		fmt.Fprintln(f.errs, "unband:", err)
-		return wrongUsage
+		return complain(f.errs, err)
+	}
+	var only patterns.Set
+	for _, a := range o.args {
+		if id, ok := ruleNamed(book, a); ok {
+			only = only.With(id)
+			continue
+		}
+		only = only.With(patterns.FirstTemplate + patterns.ID(len(settings.Templates)))
+		settings.Templates = append(settings.Templates, patterns.Template{Pattern: a})
+		if len(settings.Templates) > patterns.MaxTemplates {
+			fmt.Fprintf(f.errs, "unband: at most %d patterns at once.\n", patterns.MaxTemplates)
+			return wrongUsage
+		}
+	}
+	if len(settings.Templates) > 0 {
+		if book, err = patterns.NewBook(settings); err != nil {
+			fmt.Fprintf(f.errs, "unband: neither a rule's name nor a pattern: %v.\n", err)
+			return wrongUsage
+		}
 	}
 	table := odds.New(book, book.DefaultWatch(), patterns.Digits(o.top), o.settled)
+	if only != 0 {
+		table = table.Only(only)
+	}
 	write, ok := map[string]func(io.Writer) error{"text": table.Text, "csv": table.CSV, "json": table.JSON}[o.as]
 	if !ok {
 		fmt.Fprintf(f.errs, "unband: there is no format %q: text, csv or json.\n", triage.Printable(o.as))
@@ -403,4 +433,14 @@ func printOdds(o *options, f files) int {
 		return couldNot
 	}
 	return fine
+}
+
+// ruleNamed finds a rule by its name, whatever its capitals.
+func ruleNamed(b *patterns.Book, name string) (patterns.ID, bool) {
+	for _, r := range b.Rules() {
+		if strings.EqualFold(r.Name, name) {
+			return r.ID, true
+		}
+	}
+	return 0, false
 }

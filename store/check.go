@@ -47,6 +47,7 @@ func (s *Store) Check() (Report, error) {
 		c.versions()
 		c.hands()
 		each(&c, choices, func(triage.Choices) {})
+		each(&c, takenOut, func(triage.Note) {})
 		c.digits()
 		c.waiting()
 		c.pages()

@@ -26,6 +26,7 @@ var (
 	ErrSessionClosed = errors.New("the session is closed")
 	ErrStrapOpen     = errors.New("a strap of the session is still being sorted")
 	ErrStrapDone     = errors.New("the strap is closed")
+	ErrNotLast       = errors.New("it is not the last note of its strap")
 	ErrHole          = errors.New("a position would be left out")
 	ErrUndecided     = errors.New("the note has no decision")
 )

@@ -77,7 +77,7 @@ func explainRefusal(err error) (what, safe, next string, ok bool) {
 	switch {
 	case errors.As(err, &stale):
 		return "This note is entered already, or was changed since it was shown: " + stale.Error() + ".", unchanged,
-			"Go back to the strap: it shows what is stored.", true
+			"Leave and start again: the strap shows what is stored.", true
 	case errors.Is(err, ErrNoSession):
 		return "There is no such session.", unchanged, "Choose one on the desk.", true
 	case errors.Is(err, ErrNoStrap):
@@ -88,6 +88,8 @@ func explainRefusal(err error) (what, safe, next string, ok bool) {
 		return "A strap of this session is still being sorted.", unchanged, "Go on with it, or close it as counted.", true
 	case errors.Is(err, ErrStrapDone):
 		return "The strap is closed: it takes corrections, but no new notes.", unchanged, "Open the next strap.", true
+	case errors.Is(err, ErrNotLast):
+		return "Only the last note of a strap can be taken out.", unchanged, "Take out the notes after it first, or change this one.", true
 	case errors.Is(err, ErrHole):
 		return "A note or strap before this one is not stored.", unchanged,
 			"Leave and start again: the strap shows what is stored, and goes on there.", true

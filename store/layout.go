@@ -20,12 +20,13 @@ import (
 //	straps/    <session, strap>                   → Strap
 //	notes/     <session, strap, position>         → Note, its newest version
 //	versions/  <session, strap, position, version> → Note, an earlier version
+//	takenout/  <session, strap, position, number> → Note that was taken out, and its earlier versions
 //	hands/     <session, strap>                   → Serial complete but not decided
 //	digits/    <digits, session, strap, position> → nothing: the newest version has these eight digits
 //	choices/   <"person">                         → Choices
 //	waiting/   <session, strap, position>         → nothing: the newest version waits for the second look
 //
-// A session is 8 bytes in a key, everything else 4; integers are fixed-width big-endian, so bucket
+// A session and a running number are 8 bytes in a key, everything else 4; integers are fixed-width big-endian, so bucket
 // order is the order of the pile. Every value is a CRC-32C over key and content (4 bytes
 // big-endian), then the content. Records are protobuf messages; their field numbers are in
 // fields.go. What the key says is not repeated in the record.
@@ -49,12 +50,13 @@ const (
 	bucketDigits   = "digits"
 	bucketWaiting  = "waiting"
 	bucketChoices  = "choices"
+	bucketTakenOut = "takenout"
 )
 
 // buckets lists every bucket of the file.
 var buckets = []string{
 	bucketMeta, bucketSessions, bucketStraps, bucketNotes,
-	bucketVersions, bucketHands, bucketDigits, bucketWaiting, bucketChoices,
+	bucketVersions, bucketHands, bucketDigits, bucketWaiting, bucketChoices, bucketTakenOut,
 }
 
 // Keys within meta.
@@ -81,6 +83,11 @@ func sessionKey(id uint64) []byte { return binary.BigEndian.AppendUint64(nil, id
 func strapKey(session uint64, strap int) []byte { return appendCount(sessionKey(session), strap) }
 
 func noteKey(p triage.Place) []byte { return appendCount(strapKey(p.Session, p.Strap), p.Position) }
+
+// takenOutKey has a number that runs through the whole file, so that a place can lose several notes.
+func takenOutKey(p triage.Place, number uint64) []byte {
+	return binary.BigEndian.AppendUint64(noteKey(p), number)
+}
 
 func versionKey(p triage.Place, version int) []byte { return appendCount(noteKey(p), version) }
 

@@ -118,6 +118,40 @@ func (m *model) OpenStrap(t *rapid.T) {
 	m.same(t, "session", got.Session, *session)
 }
 
+func (m *model) TakeOut(t *rapid.T) {
+	strap := m.someStrap(t)
+	session, err := m.strapFor(strap)
+	p := strap
+	p.Position = len(m.notesOf(strap)) - rapid.IntRange(0, 1).Draw(t, "before the last")
+	history := m.notes[p]
+	version := len(history) + rapid.IntRange(0, 1).Draw(t, "version off")
+	at := drawTime().Draw(t, "at")
+	switch {
+	case err != nil:
+	case m.straps[strap].Done:
+		err = ErrStrapDone
+	case history == nil || p.Position != len(m.notesOf(strap)):
+		err = ErrNotLast
+	case version != len(history):
+		var e *StaleError
+		if r := m.store.Do(TakeOut{p, version, at}); !errors.As(r.Err, &e) {
+			t.Fatalf("taking out version %d of %d was answered %v", version, len(history), r.Err)
+		}
+		return
+	}
+	m.want(t, TakeOut{p, version, at}, err)
+	if err != nil {
+		return
+	}
+	delete(m.notes, p)
+	m.recount(strap)
+	session.Touched = latest(session.Touched, at)
+	aside, err := m.store.TakenOut(p.Session)
+	if err != nil || len(aside) < len(history) {
+		t.Fatalf("%d versions taken out, %d kept aside (%v)", len(history), len(aside), err)
+	}
+}
+
 func (m *model) PutChoices(t *rapid.T) {
 	c := triage.Choices{Whole: rapid.Bool().Draw(t, "whole"), Settings: patterns.DefaultSettings(),
 		Pauses: triage.Pauses{Plain: time.Duration(rapid.IntRange(0, 1e9).Draw(t, "plain"))},

@@ -49,6 +49,13 @@ var (
 			n.Session, err = splitKey(key, &n.Strap, &n.Position, &n.Version)
 			return err
 		}}
+	takenOut = table[triage.Note]{bucketTakenOut, noteFields,
+		func(n *triage.Note) []byte { return takenOutKey(n.Place(), 0) },
+		func(key []byte, n *triage.Note) (err error) {
+			var high, low int // of the running number
+			n.Session, err = splitKey(key, &n.Strap, &n.Position, &high, &low)
+			return err
+		}}
 	hands = table[hand]{bucketHands, handFields,
 		func(h *hand) []byte { return strapKey(h.session, h.strap) },
 		func(key []byte, h *hand) (err error) {

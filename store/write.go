@@ -8,8 +8,8 @@ import (
 	"app/unband/triage"
 )
 
-// A Write is one change: AddSession, PutSession, OpenStrap, CloseStrap, Decide, SetHand or
-// PutChoices.
+// A Write is one change: AddSession, PutSession, OpenStrap, CloseStrap, Decide, TakeOut,
+// SetHand or PutChoices.
 type Write interface {
 	// apply makes the change inside a transaction, or refuses it with an error; the transaction is
 	// rolled back then. Also given is the pair of the file that this write alone brings about: who
@@ -40,6 +40,14 @@ type CloseStrap struct {
 // (the Version after the stored one). It is refused when the session is closed, and a new note also
 // when the strap is done. The serial in hand is forgotten when a new note is entered.
 type Decide struct{ Note triage.Note }
+
+// TakeOut takes the last note of a strap that is being sorted out again, as when a key was pressed
+// once too often. Version is that of the note as it is stored. What is taken out is kept aside.
+type TakeOut struct {
+	Place   triage.Place
+	Version int
+	At      time.Time
+}
 
 // PutChoices remembers what the person has chosen for sorting.
 type PutChoices struct{ Choices triage.Choices }

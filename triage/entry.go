@@ -50,10 +50,8 @@ func (e *Entry) Type(r rune) Notice {
 
 func (e *Entry) digit(d byte) Notice {
 	switch {
-	case e.Suffix != 0:
-		return Notice{Kind: TooManyDigits, N: len(e.Digits) + 1}
-	case e.Star && !e.StarFront:
-		return Notice{Kind: TooManyDigits, N: len(e.Digits) + 1}
+	case e.Suffix != 0 || e.Star && !e.StarFront:
+		return Notice{Kind: DigitBehind, Text: string(d)}
 	case len(e.Digits) >= maxTyped:
 		return Notice{Kind: TooManyDigits, N: len(e.Digits)}
 	}

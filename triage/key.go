@@ -5,16 +5,17 @@ type KeyKind uint8
 
 // The kinds of key.
 const (
-	KeyRune   KeyKind = iota + 1 // a character of the serial: Rune
-	KeyKeep                      // keep the note
-	KeySpend                     // spend the note
-	KeyBack                      // to the note before
-	KeyMove                      // by N notes, while gone back
-	KeyEnter                     // answer a question; never decides a note
-	KeyErase                     // take back a character
-	KeyClear                     // take back all of them
-	KeyReread                    // blank the doubtful digits and read them again
-	KeyClose                     // close a session
+	KeyRune    KeyKind = iota + 1 // a character of the serial: Rune
+	KeyKeep                       // keep the note
+	KeySpend                      // spend the note
+	KeyBack                       // to the note before
+	KeyMove                       // by N notes, while gone back
+	KeyEnter                      // answer a question; never decides a note
+	KeyErase                      // take back a character
+	KeyClear                      // take back all of them
+	KeyReread                     // blank the doubtful digits and read them again
+	KeyClose                      // close a session
+	KeyTakeOut                    // take the last decided note out again
 
 	keyKinds = iota + 1 // how many there are, 0 included
 )

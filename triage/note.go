@@ -25,7 +25,7 @@ func (d Decision) String() string {
 	case Keep:
 		return "kept"
 	case Glance:
-		return "glanced at"
+		return "spent unread"
 	}
 	return "undecided"
 }
@@ -76,6 +76,19 @@ type Note struct {
 
 	Decided time.Time
 	Took    time.Duration // from the note before to this decision, pauses included
+}
+
+// Tested are the rules of all that the note was looked at for: every one when its digits were typed
+// to the end, the watched ones when it was settled before, none when it was passed over unread. What
+// was not typed is never counted as typed.
+func (n Note) Tested(all patterns.Set, watched patterns.Watch) patterns.Set {
+	switch {
+	case n.Serial.Digits == "":
+		return 0
+	case len(n.Serial.Digits) < patterns.Places:
+		return watched.Hit
+	}
+	return all
 }
 
 // A Place names a note: which session, which strap of it, which note from the top.

@@ -17,6 +17,8 @@ const (
 	NoSuchSuffix      // Text is the letter: it is never printed
 	StarAmongDigits   // a star stands after the eighth digit, or before the first
 	StarAndSuffix     // a star takes the place of the letter, a note has one of them
+	NothingBehind     // a letter in front, but neither letter nor star behind: not known if it is a star
+	DigitBehind       // Text is the digit: the letter or star behind the eight has ended the serial
 	TooManyDigits     // N digits typed, a serial has eight
 	TooFewDigits      // N digits typed, nothing can be decided
 	UnknownKey        // Text is the character
@@ -44,6 +46,9 @@ const (
 	BadStarPrefix // Text is not a bank letter, or has too few letters
 
 	// The strap.
+	OnlyLast // only the last decided note can be taken out, once it is gone back to
+	TakeOut  // the key must come again to take note N out
+	FarOff   // the strap holds N notes more or fewer than its band says: the answer must come again
 	EndAsked // a decision key came while the strap is asked about
 	PastBand // one more than the band says
 	SlowDown // N notes in a row faster than the set pace

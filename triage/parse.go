@@ -24,7 +24,7 @@ const longestSerial = 64
 
 // ParseSerial reads a serial of any denomination as it is typed: one or two letters, eight digits,
 // a letter or a star; letters and star may be missing, and blanks, hyphens and small letters do not
-// matter. Notices say what was taken otherwise than written, as O for 0. Nothing is cut and nothing
+// matter. Notices say what was taken otherwise than written, as O for 0, and what is missing. Nothing is cut and nothing
 // filled up: a text with seven or nine digits gives a *SerialError.
 func ParseSerial(text string) (Serial, []Notice, error) {
 	if len(text) > longestSerial {
@@ -38,15 +38,34 @@ func ParseSerial(text string) (Serial, []Notice, error) {
 		case OTakenAsZero:
 			zeros = append(zeros, strconv.Itoa(n.N))
 		case UnknownKey:
+			if n := strings.Count(text, "?"); n > 0 {
+				return Serial{}, nil, &SerialError{text, fmt.Sprintf("%s unread (?): look at the note, nothing is guessed", plural(n, "digit is", "digits are"))}
+			}
 			return Serial{}, nil, &SerialError{text, fmt.Sprintf("%q has no place in one", r)}
 		default:
+			if e.Digits != "" && n.Kind == LetterAmongDigits {
+				return Serial{}, nil, &SerialError{text, tooFew(len(e.Digits))}
+			}
 			return Serial{}, nil, &SerialError{text, n.String()}
 		}
 	}
 	if n := len(e.Digits); n != patterns.Places {
-		return Serial{}, nil, &SerialError{text, fmt.Sprintf("%s, a serial has eight", plural(n, "digit", "digits"))}
+		return Serial{}, nil, &SerialError{text, tooFew(n)}
 	}
-	return e.Serial, zeroNotice(zeros), nil
+	notices := zeroNotice(zeros)
+	if e.Prefix != "" && e.Suffix == 0 && !e.Star {
+		notices = append(notices, Notice{Kind: NothingBehind})
+	}
+	return e.Serial, notices, nil
+}
+
+// tooFew says that there are not eight digits, and the usual reason where there is one.
+func tooFew(n int) string {
+	said := plural(n, "digit", "digits") + ", a serial has eight"
+	if n == patterns.Places-1 {
+		said += "; was a leading zero lost in a spreadsheet?"
+	}
+	return said
 }
 
 // zeroNotice says once what happened at several places.

@@ -137,6 +137,9 @@ func (l *SecondLook) Stored(s Session, at time.Time) []Effect {
 // Deaf says that a decision key came in a way in which it never decides, as in a burst.
 func (l *SecondLook) Deaf(k KeyKind, at time.Time) { l.hand.gate.Lock(k, at) }
 
+// Shown says that the note can be seen again after it could not: the pause begins anew.
+func (l *SecondLook) Shown(at time.Time) { l.hand.gate.Open(at, l.hand.wait()) }
+
 // Failed says that the pending answer is not on the disk. The note is still to be looked at.
 func (l *SecondLook) Failed(at time.Time) {
 	l.drop()

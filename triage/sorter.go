@@ -1,11 +1,16 @@
 package triage
 
-import "time"
+import (
+	"cmp"
+	"time"
+)
 
 const (
 	// longest is the most time one note is counted with. Whoever takes longer has left the table,
 	// and supper is not part of the pace.
 	longest = 2 * time.Minute
+	// near is by how many notes a strap's count may miss its band without being asked about twice.
+	near = 3
 	// rushed is how many notes in a row must be too fast before the screen asks to slow down.
 	rushed = 10
 )
@@ -26,11 +31,14 @@ type Sorter struct {
 	hand   InHand  // the note at place
 	resume *InHand // the note in hand, while an earlier one is being changed
 	ending bool    // asking whether the strap ends here
+	sure   bool    // of ending: the answer came once, and the count is so far off that it must come again
 	gate   Gate    // of that question
 
 	outbox
-	put      Serial // the serial last handed out as in hand
-	answered bool   // the pending decision came of an answer, not of a decision key
+	put       Serial // the serial last handed out as in hand
+	takingOut bool   // the pending note is to be taken out, not decided
+	dropping  bool   // the key to take it out came once
+	answered  bool   // the pending decision came of an answer, not of a decision key
 
 	last  time.Time // the decision before, or when the sitting began
 	fast  int       // notes in a row faster than the pace
@@ -41,6 +49,7 @@ type Sorter struct {
 type Effect struct {
 	Notice   Notice
 	Decide   *Note   // to be stored; then call Stored or Failed
+	TakeOut  *Note   // to be taken out of the strap; then call Stored or Failed
 	Hand     *Serial // to be stored as complete but undecided; empty: nothing is in hand
 	EndStrap bool    // the strap is closed as counted
 }
@@ -52,6 +61,9 @@ func NewSorter(s Session, t Strap, notes []Note, hand Serial, r Rules, at time.T
 	r.Whole = s.Whole
 	r.Watch = s.Watch
 	o := &Sorter{session: s, strap: t, notes: notes, rules: r, last: at}
+	for _, n := range notes[max(len(notes)-rushed, 0):] {
+		o.takes = append(o.takes, n.Took)
+	}
 	o.next(at)
 	if !hand.Empty() {
 		o.hand.Entry.Serial = hand
@@ -99,7 +111,7 @@ func (o *Sorter) Ready() time.Time {
 	return o.hand.Ready()
 }
 
-// Pace is how long each of the last notes of this sitting took, the newest last, at most ten.
+// Pace is how long each of the last notes of the strap took, the newest last, at most ten.
 func (o *Sorter) Pace() []time.Duration { return o.takes }
 
 // next takes up the note after the last decided one.
@@ -120,7 +132,7 @@ func (o *Sorter) take(place int, at time.Time) InHand {
 
 // ask puts the question whether the strap ends here.
 func (o *Sorter) ask(at time.Time) {
-	o.ending = true
+	o.ending, o.sure = true, false
 	o.gate.Open(at, o.rules.Pauses.Plain)
 	o.gate.Lock(KeyEnter, at) // the key that led here may still be down
 }
@@ -131,8 +143,8 @@ func (o *Sorter) Press(k Key, at time.Time) Effect {
 		return Effect{}
 	}
 	e := o.press(k, at)
-	if e.Decide != nil {
-		o.pending = e.Decide
+	if e.Decide != nil || e.TakeOut != nil {
+		o.pending, o.takingOut = cmp.Or(e.Decide, e.TakeOut), e.TakeOut != nil
 		return e
 	}
 	if o.resume == nil {
@@ -167,7 +179,12 @@ func (o *Sorter) press(k Key, at time.Time) Effect {
 		}
 		o.ending = false
 	}
+	if k.Kind != KeyTakeOut {
+		o.dropping = false
+	}
 	switch k.Kind {
+	case KeyTakeOut:
+		return o.takeOut(at)
 	case KeyRune:
 		return o.typed(k.Rune, at)
 	case KeyErase:
@@ -202,12 +219,43 @@ func (o *Sorter) Deaf(k KeyKind, at time.Time) {
 	o.gate.Lock(k, at)
 }
 
+// takeOut takes the last decided note out of the strap when it has been gone back to and the key
+// comes twice, each time after the pause.
+func (o *Sorter) takeOut(at time.Time) Effect {
+	if o.resume == nil || o.place != len(o.notes) {
+		return Effect{Notice: Notice{Kind: OnlyLast}}
+	}
+	if n := o.hand.gate.Press(KeyTakeOut, at); n != Quiet {
+		return Effect{Notice: Notice{Kind: n}}
+	}
+	if !o.dropping {
+		o.dropping = true
+		o.hand.gate.Open(at, o.rules.Pauses.Stop)
+		return Effect{Notice: Notice{Kind: TakeOut, N: o.place}}
+	}
+	note := o.notes[o.place-1]
+	return Effect{TakeOut: &note}
+}
+
 // end answers the question whether the strap ends here.
 func (o *Sorter) end(at time.Time) Effect {
 	if n := o.gate.Press(KeyEnter, at); n != Quiet {
 		return Effect{Notice: Notice{Kind: n}}
 	}
+	if off := o.strap.Off(); !o.sure && (off > near || off < -near) {
+		o.sure = true
+		o.gate.Open(at, o.rules.Pauses.Stop)
+		return Effect{Notice: Notice{Kind: FarOff, N: off}}
+	}
 	return Effect{EndStrap: true}
+}
+
+// Shown says that the note in hand can be seen again after it could not: the pause begins anew.
+func (o *Sorter) Shown(at time.Time) {
+	o.hand.gate.Open(at, o.hand.wait())
+	if o.ending {
+		o.ask(at)
+	}
 }
 
 // enter answers whatever question stands. With nothing asked and nothing typed it asks whether the
@@ -322,13 +370,25 @@ func (o *Sorter) Stored(s Session, t Strap, at time.Time) []Effect {
 	note := *o.pending
 	o.pending, o.session, o.strap = nil, s, t
 	var effects []Effect
-	if note.Position > len(o.notes) {
+	switch {
+	case o.takingOut:
+		o.takingOut, o.dropping = false, false
+		o.notes = o.notes[:len(o.notes)-1]
+		hand := *o.resume
+		o.next(at)
+		o.ending = false
+		if !hand.Entry.Empty() { // what was in hand is the note at this place now
+			o.hand.Entry = hand.Entry
+			o.hand.changed(at)
+		}
+		return o.replay(o.Press, at)
+	case note.Position > len(o.notes):
 		o.notes = append(o.notes, note)
 		o.put = Serial{} // the store drops it together with the decision
 		o.last = note.Decided
 		effects = o.hurry(note)
 		o.next(at)
-	} else {
+	default:
 		o.notes[note.Position-1] = note
 		o.move(len(o.notes)+1, at)
 	}
@@ -360,6 +420,7 @@ func (o *Sorter) hurry(n Note) []Effect {
 // Failed says that the pending decision is not on the disk. The note is still in hand.
 func (o *Sorter) Failed(at time.Time) {
 	o.drop()
+	o.takingOut, o.dropping = false, false
 	o.hand.gate.Open(at, o.hand.wait())
 }
 

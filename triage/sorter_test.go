@@ -273,7 +273,7 @@ func TestAGlance(t *testing.T) {
 	b.play("wait - - -")
 	b.heard(HeldKey)
 	b.play("wait -")
-	b.want("········ glanced at", "········ glanced at")
+	b.want("········ spent unread", "········ spent unread")
 	if got := b.totals(); got.Glances != 2 || got.Spent != 2 {
 		t.Errorf("totals %+v", got)
 	}
@@ -378,6 +378,11 @@ func TestAShortStrapCanBeClosed(t *testing.T) {
 	b.play("enter")
 	b.heard(StrapEmpty)
 	b.play("48160297 wait - enter wait enter")
+	b.heard(FarOff)
+	if b.ended {
+		t.Error("a strap 99 short was closed by one press")
+	}
+	b.play("wait enter")
 	if !b.ended {
 		t.Error("a strap of one note in a band of a hundred was not closed as counted")
 	}

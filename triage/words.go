@@ -35,6 +35,10 @@ func (n Notice) String() string {
 		return "a star stands behind the eighth digit, or alone in front of the first on old classes"
 	case StarAndSuffix:
 		return "a star takes the place of the last letter: a note has one of them"
+	case NothingBehind:
+		return "no letter or star behind the digits: whether it is a star note is not known"
+	case DigitBehind:
+		return fmt.Sprintf("the serial has ended: %s was left out. Is it of the next note?", text)
 	case TooManyDigits:
 		return fmt.Sprintf("%d digits typed, a serial has eight", n.N)
 	case TooFewDigits:
@@ -47,7 +51,7 @@ func (n Notice) String() string {
 	case NothingToErase:
 		return "there is nothing to take back"
 	case TooEarly:
-		return "too early: wait for the bar, then press again"
+		return "too early: let the key rest for a second, wait for the bar, then press it once"
 	case HeldKey:
 		return "let the key rest for a second, then press it once"
 	case AskAgain:
@@ -88,6 +92,15 @@ func (n Notice) later() string {
 		return text + " is not a series: four digits of a year, and a letter if one stands behind it"
 	case BadStarPrefix:
 		return text + " is not a prefix: the last letter in front is a bank's, A to L"
+	case OnlyLast:
+		return "only the last decided note can be taken out: go back to it first"
+	case TakeOut:
+		return fmt.Sprintf("the same key once more takes note %d out of the strap", n.N)
+	case FarOff:
+		if n.N < 0 {
+			return fmt.Sprintf("%s short is much: the same key once more closes the strap all the same", plural(-n.N, "note", "notes"))
+		}
+		return fmt.Sprintf("%s over is much: the same key once more closes the strap all the same", plural(n.N, "note", "notes"))
 	case EndAsked:
 		return "there is no note in hand: the strap is asked about"
 	case PastBand:

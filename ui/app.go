@@ -96,6 +96,7 @@ func (e *env) pausesFrom(c triage.Choices) {
 type statusLine struct {
 	text  string
 	alarm bool // something went wrong with the file
+	hint  bool // about the key just pressed: the next key replaces it
 	since time.Time
 }
 
@@ -113,6 +114,31 @@ func (e *env) say(text string, at time.Time) {
 	e.status = statusLine{text: text, since: at}
 }
 
+// hint says what the key just pressed did not do.
+func (e *env) hint(text string, at time.Time) {
+	e.say(text, at)
+	e.status.hint = e.status.text == text && text != ""
+}
+
+// notice says what a note in hand has to say. What stays true while the next keys come is said; what
+// is about one key goes with the next.
+func (e *env) notice(n triage.Notice, k strapKeys, at time.Time) {
+	switch n.Kind {
+	case triage.OTakenAsZero, triage.LetterAmongDigits, triage.SecondPrefix, triage.NoSuchSuffix, triage.DigitBehind,
+		triage.PastBand, triage.SlowDown, triage.RereadCorrect, triage.RereadHit:
+		e.say(notice(n, k), at)
+	default:
+		e.hint(notice(n, k), at)
+	}
+}
+
+// forget drops a message that is about what is gone now.
+func (e *env) forget() {
+	if !e.status.alarm {
+		e.status = statusLine{}
+	}
+}
+
 // fail says what went wrong with the file, in the words of the store.
 func (e *env) fail(err error, at time.Time) {
 	what, safe, next := store.Explain(err)
@@ -124,6 +150,14 @@ func (e *env) fail(err error, at time.Time) {
 func (e *env) quieten(at time.Time) {
 	if !e.status.alarm && at.Sub(e.status.since) >= kept {
 		e.status = statusLine{}
+	}
+}
+
+// next makes room for what the next key has to say.
+func (e *env) next(at time.Time) {
+	e.quieten(at)
+	if e.status.hint {
+		e.forget()
 	}
 }
 
@@ -201,15 +235,21 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	var cmds []tea.Cmd
 	switch m := msg.(type) {
 	case tea.WindowSizeMsg:
+		hidden := a.tooSmall()
 		a.width, a.height = m.Width, m.Height
+		if hidden && !a.tooSmall() {
+			cmds = append(cmds, a.pass(shownMsg{}))
+		}
+	case tea.ResumeMsg:
+		cmds = append(cmds, a.pass(shownMsg{}))
 	case tickMsg:
 		if int(m) == a.tick {
 			a.tickDue = time.Time{}
 		}
 		a.env.quieten(a.at)
 	case tea.KeyMsg:
-		a.env.quieten(a.at)
 		for _, k := range unburst(m) {
+			a.env.next(a.at)
 			cmds = append(cmds, a.key(k))
 		}
 	case stored:
@@ -230,8 +270,15 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	return a, tea.Batch(cmds...)
 }
 
+// shownMsg says that the screen can be seen again after it could not: a pause begins anew.
+type shownMsg struct{}
+
 func (a *App) pass(msg tea.Msg) tea.Cmd {
+	before := a.env.status
 	s, cmd := a.screen.update(msg, a.at)
+	if s != a.screen && a.env.status == before { // what was said belongs to the screen before
+		a.env.forget()
+	}
 	a.screen = s
 	return cmd
 }
@@ -320,7 +367,8 @@ func (a *App) View() string {
 
 func (a *App) titleLine(w int) string {
 	left, right := a.screen.title()
-	return spread(look.strong.Render("unband")+"  "+left, look.quiet.Render(right), w)
+	left = cut(look.strong.Render("unband")+"  "+left, w-ansi.StringWidth(right)-2)
+	return spread(left, look.quiet.Render(right), w)
 }
 
 func (a *App) tooSmall() bool { return a.width < MinWidth || a.height < MinHeight }

@@ -12,7 +12,7 @@ func (d *desk) view(w, h int, at time.Time) []string {
 	if len(d.sessions) == 0 {
 		return d.welcome(w)
 	}
-	lines := []string{look.quiet.Render(deskRow(w, "session", "straps", "notes", "kept", "spent", "≈ wait", "last touched")), ""}
+	lines := []string{look.quiet.Render(deskRow(w, "session", "", "straps", "notes", "kept", "spent", "≈ wait", "last touched")), ""}
 	first := max(0, d.row-(h-6))
 	opened := d.sessions[first].Open()
 	for i := first; i < len(d.sessions) && len(lines) < h-1; i++ {
@@ -53,7 +53,7 @@ func (d *desk) row1(s triage.Session, selected bool, w int, at time.Time) string
 	if s.Totals.Waiting > 0 {
 		wait = number(s.Totals.Waiting)
 	}
-	line := deskRow(w, mark+s.Name+"  "+s.Denomination.String(), fmt.Sprintf("%d/%d", d.done[s.ID], s.Straps), number(s.Totals.Notes),
+	line := deskRow(w, mark+s.Name, s.Denomination.String(), fmt.Sprintf("%d/%d", d.done[s.ID], s.Straps), number(s.Totals.Notes),
 		number(s.Totals.Kept), number(s.Totals.Spent), wait, ago(s.Touched, at))
 	if selected {
 		return look.cursor.Render(line)
@@ -62,7 +62,7 @@ func (d *desk) row1(s triage.Session, selected bool, w int, at time.Time) string
 }
 
 // deskRow sets the columns of the list. The name takes the room that is left.
-func deskRow(w int, name, straps, notes, kept, spent, wait, touched string) string {
-	rest := fmt.Sprintf("%7s %7s %6s %7s %6s  %-12s", straps, notes, kept, spent, wait, touched)
+func deskRow(w int, name, face, straps, notes, kept, spent, wait, touched string) string {
+	rest := fmt.Sprintf("%5s%7s %6s%5s %6s %6s  %-12s", face, straps, notes, kept, spent, wait, touched)
 	return pad(printable(name), max(w-51, 8)) + rest
 }

@@ -34,12 +34,14 @@ type form struct {
 	desk   *desk
 	field  int
 	text   [fields]string // of the lines that are typed
+	fresh  bool           // the number of straps is the one proposed: typing replaces it
+	typed  string         // digits typed on a line of choices
 	choice [fields]int    // of the lines that are chosen
 	sent   bool           // the session is on its way to the disk
 }
 
 func newForm(e *env) *form {
-	f := &form{env: e}
+	f := &form{env: e, fresh: true}
 	f.text[fieldStraps] = "10"
 	return f
 }
@@ -83,6 +85,11 @@ func (f *form) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 
 func (f *form) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 	words := f.choices(f.field)
+	if !key.Matches(k, formMap.Next, formMap.Before, formMap.Done) {
+		f.env.quieten(at)
+	} else {
+		f.typed = ""
+	}
 	switch {
 	case f.sent:
 	case key.Matches(k, formMap.Leave):
@@ -103,8 +110,10 @@ func (f *form) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 		f.choose(f.choice[f.field] + 1)
 	case words == nil:
 		f.edit(k)
-	case k.Type == tea.KeyRunes || k.Type == tea.KeySpace:
+	case k.Type == tea.KeySpace:
 		f.choose(f.choice[f.field] + 1)
+	case k.Type == tea.KeyRunes:
+		f.pick(string(k.Runes), words)
 	}
 	return f, nil
 }
@@ -118,8 +127,27 @@ func (f *form) choose(i int) {
 	}
 }
 
+// pick goes to the choice that begins with what is typed: 2 0 for $20, n for new.
+func (f *form) pick(typed string, words []string) {
+	for _, text := range []string{f.typed + typed, typed} {
+		for _, exact := range []bool{true, false} {
+			for i, word := range words {
+				word = strings.TrimPrefix(word, "$")
+				if word == strings.ToLower(text) || !exact && strings.HasPrefix(word, strings.ToLower(text)) {
+					f.typed = text
+					f.choose(i)
+					return
+				}
+			}
+		}
+	}
+}
+
 func (f *form) edit(k keyMsg) {
 	text := &f.text[f.field]
+	if f.field == fieldStraps && f.fresh && (k.Type == tea.KeyRunes || key.Matches(k, formMap.Erase, formMap.Clear)) {
+		*text, f.fresh = "", false
+	}
 	switch {
 	case key.Matches(k, formMap.Erase):
 		if r := []rune(*text); len(r) > 0 {
@@ -141,7 +169,7 @@ func (f *form) begin(at time.Time) {
 	straps, err := strconv.Atoi(strings.TrimSpace(f.text[fieldStraps]))
 	if err != nil || straps < 1 || straps > 10_000 {
 		f.field = fieldStraps
-		f.env.say(fmt.Sprintf("%q is no number of straps: 1 to 10,000", f.text[fieldStraps]), at)
+		f.env.say("how many straps? a number from 1 to 10,000", at)
 		return
 	}
 	chosen, err := f.env.choices()
@@ -168,7 +196,7 @@ func (f *form) view(w, h int, at time.Time) []string {
 	helps := [fields]string{
 		"your own words; empty: the date", "bank, branch, teller: your own words", "",
 		"used: they were in circulation; new: from the printer",
-		"a strap is one band; ten straps are a bundle of a thousand notes",
+		"one band is a strap, ten straps are a bundle",
 		"as the band says; 100 unless it is marked otherwise",
 	}
 	lines := []string{look.strong.Render("A new session: one pile from one place on one day"), ""}

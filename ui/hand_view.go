@@ -140,7 +140,7 @@ func (v handView) nearMisses(w int) []string {
 		rule, _ := v.book.Rule(n.Rule)
 		text := triage.ChangesWords(n.Changes)
 		if v.hand.Mode() == triage.Rereading {
-			text = "the note itself must say: type the blanked digits" // the answer is not given away
+			text = "what does the note say?" // the answer is not given away
 		}
 		lines = append(lines, hang(look.near.Render(signNear), look.near.Render("near "+rule.Name)+": "+text, w)...)
 	}
@@ -151,10 +151,10 @@ func (v handView) nearMisses(w int) []string {
 func (v handView) possible(w int) []string {
 	h := v.hand
 	switch {
-	case h.Entry.Empty():
+	case h.Entry.Digits == "":
 		return nil
 	case h.Settled():
-		return []string{look.quiet.Render("  no watched pattern is possible any more, nor near")}
+		return hang(" ", look.strong.Render("settled")+": no watched pattern is possible any more, nor near", w)
 	case len(h.Entry.Digits) > patterns.Places:
 		return nil
 	}
@@ -170,19 +170,28 @@ func (v handView) possible(w int) []string {
 	}
 	var lines []string
 	if len(names) > 0 {
-		lines = append(lines, hang(" ", look.quiet.Render("still possible: ")+strings.Join(names, ", "), w)...)
+		lines = append(lines, hang(" ", look.quiet.Render("still possible: ")+few(names), w)...)
 	}
 	if len(nears) > 0 {
-		lines = append(lines, hang(" ", look.quiet.Render("only near: ")+strings.Join(nears, ", "), w)...)
+		lines = append(lines, hang(" ", look.quiet.Render("only near: ")+few(nears), w)...)
 	}
 	return lines
+}
+
+// few names the rarest of a list and counts the others.
+func few(names []string) string {
+	const most = 8
+	if len(names) > most+1 {
+		return strings.Join(names[:most], ", ") + fmt.Sprintf(" and %d others", len(names)-most)
+	}
+	return strings.Join(names, ", ")
 }
 
 // asks draws the two questions about a star keeper.
 func (v handView) asks() []string {
 	field, answer := v.hand.Asking()
 	labels := []string{"prefix", "series"}
-	hints := []string{"the letters in front of the digits", "the year on the face, and the letter behind it if there is one"}
+	hints := []string{"the letters in front of the digits", "the year on the face and the letter behind it, if any"}
 	values := []string{v.hand.Entry.Prefix, v.hand.Series}
 	var lines []string
 	for i := range labels {
@@ -195,7 +204,7 @@ func (v handView) asks() []string {
 			lines = append(lines, "          "+look.quiet.Render(hints[i]))
 		}
 	}
-	return lines
+	return append(lines, "", "  "+look.quiet.Render("the note is kept when both are answered or passed over"))
 }
 
 // hang writes a sign and a text beside it, further lines below the text.

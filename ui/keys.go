@@ -13,6 +13,7 @@ func bind(help, words string, keys ...string) key.Binding {
 type keyGroup struct {
 	title string
 	keys  []key.Binding
+	lines []string // what else there is to know
 }
 
 // appKeys work on every screen.
@@ -20,7 +21,7 @@ type appKeys struct{ Leave, Help, HelpText, Suspend key.Binding }
 
 var everywhere = appKeys{
 	Leave:    bind("Ctrl+C", "leave; the strap waits where it is", "ctrl+c"),
-	Help:     bind("?", "every key of this screen", "?", "f1"),
+	Help:     bind("?", "every key of this screen; F1 where ? is text", "?", "f1"),
 	HelpText: bind("F1", "every key of this screen", "f1"),
 	Suspend:  bind("Ctrl+Z", "back to the shell for a while; fg returns", "ctrl+z"),
 }
@@ -29,11 +30,11 @@ func (k appKeys) list() []key.Binding { return []key.Binding{k.Help, k.Suspend, 
 
 // strapKeys are the keys of the strap screen. No letter decides: letters belong to the serial.
 type strapKeys struct {
-	Digits, Letters, Star       key.Binding
-	Keep, Spend                 key.Binding
-	Back, Earlier, Later        key.Binding
-	RowUp, RowDown              key.Binding
-	Enter, Erase, Clear, ToDesk key.Binding
+	Digits, Letters, Star             key.Binding
+	Keep, Spend                       key.Binding
+	Back, Earlier, Later              key.Binding
+	RowUp, RowDown                    key.Binding
+	Enter, Erase, Clear, Drop, ToDesk key.Binding
 }
 
 var strapMap = strapKeys{
@@ -50,6 +51,7 @@ var strapMap = strapKeys{
 	Enter:   bind("Enter", "answers a question; with nothing typed: is the strap over?", "enter", "ctrl+j"),
 	Erase:   bind("Backspace", "take back a key", "backspace", "ctrl+h"),
 	Clear:   bind("Ctrl+U", "clear the entry", "ctrl+u"),
+	Drop:    bind("Ctrl+X", "gone back to the last decided note: take it out, press twice", "ctrl+x"),
 	ToDesk:  bind("Ctrl+D", "to the desk; the strap waits where it is", "ctrl+d"),
 }
 
@@ -59,9 +61,12 @@ func (k strapKeys) short() []key.Binding {
 
 func (k strapKeys) groups() []keyGroup {
 	return []keyGroup{
-		{"The serial", []key.Binding{k.Digits, k.Letters, k.Star, k.Erase, k.Clear}},
-		{"The decision, after the pause", []key.Binding{k.Keep, k.Spend, k.Enter}},
-		{"Other notes", []key.Binding{k.Back, k.Earlier, k.Later, k.RowUp, k.RowDown, k.ToDesk}},
+		{title: "The serial", keys: []key.Binding{k.Digits, k.Letters, k.Star, k.Erase, k.Clear}},
+		{title: "The decision, after the pause", keys: []key.Binding{k.Keep, k.Spend, k.Enter}},
+		{title: "Other notes", keys: []key.Binding{k.Back, k.Earlier, k.Later, k.RowUp, k.RowDown, k.Drop, k.ToDesk}},
+		{title: "The map of the strap", lines: []string{
+			cellSpent + " spent   " + cellGlance + " spent unread   " + cellNear + " spent as a near miss   " + cellKept + " kept   " + cellInHand + " in hand",
+			signHit + " a watched hit   " + signNear + " a watched near miss   " + signDoubt + " a doubt   " + signMet + " the same digits were met before"}},
 	}
 }
 
@@ -89,7 +94,7 @@ func (k deskKeys) short() []key.Binding {
 }
 
 func (k deskKeys) groups() []keyGroup {
-	return []keyGroup{{"The desk", []key.Binding{k.Resume, k.Up, k.Down, k.Open, k.New, k.Look, k.Watch}}}
+	return []keyGroup{{title: "The desk", keys: []key.Binding{k.Resume, k.Up, k.Down, k.Open, k.New, k.Look, k.Watch}}}
 }
 
 // formKeys are the keys of a form.
@@ -111,7 +116,7 @@ func (k formKeys) short() []key.Binding {
 }
 
 func (k formKeys) groups() []keyGroup {
-	return []keyGroup{{"The form", []key.Binding{k.Next, k.Before, k.Less, k.More, k.Done, k.Erase, k.Clear, k.Leave}}}
+	return []keyGroup{{title: "The form", keys: []key.Binding{k.Next, k.Before, k.Less, k.More, k.Done, k.Erase, k.Clear, k.Leave}}}
 }
 
 // pileKeys are the keys of the page of one session.
@@ -131,7 +136,7 @@ func (k pileKeys) short() []key.Binding {
 }
 
 func (k pileKeys) groups() []keyGroup {
-	return []keyGroup{{"The session", []key.Binding{k.Next, k.Look, k.More, k.Close, k.Watch, k.Desk}}}
+	return []keyGroup{{title: "The session", keys: []key.Binding{k.Next, k.Look, k.More, k.Close, k.Watch, k.Desk}}}
 }
 
 // lookKeys are the keys of the second look.
@@ -154,5 +159,5 @@ func (k lookKeys) short() []key.Binding {
 }
 
 func (k lookKeys) groups() []keyGroup {
-	return []keyGroup{{"The second look", []key.Binding{k.Spend, k.Keep, k.Again, k.Enter, k.Erase, k.Clear, k.Before, k.After, k.Leave}}}
+	return []keyGroup{{title: "The second look", keys: []key.Binding{k.Spend, k.Keep, k.Again, k.Enter, k.Erase, k.Clear, k.Before, k.After, k.Leave}}}
 }

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/lipgloss"
@@ -90,6 +91,15 @@ func beside(left, right []string, w int) []string {
 		lines = append(lines, pad(l, w)+r)
 	}
 	return lines
+}
+
+// shorten says in the last line where lines are left out for want of room.
+func shorten(lines []string, h int) []string {
+	if len(lines) <= h || h < 1 {
+		return lines
+	}
+	more := look.quiet.Render("  … " + count(len(lines)-h+1, "more line", "more lines") + " in a larger window")
+	return append(slices.Clone(lines[:h-1]), more)
 }
 
 // fit gives exactly h lines of at most w cells.

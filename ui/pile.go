@@ -106,7 +106,7 @@ func (p *pile) deaf(kind triage.KeyKind, k keyMsg, at time.Time) bool {
 	if k.burst && n == triage.Quiet {
 		n = triage.HeldKey
 	}
-	p.env.say(triage.Notice{Kind: n}.String(), at)
+	p.env.hint(triage.Notice{Kind: n}.String(), at)
 	return n != triage.Quiet
 }
 
@@ -136,11 +136,11 @@ func (p *pile) goOn(k keyMsg, at time.Time) (screen, tea.Cmd) {
 func (p *pile) more(at time.Time) (screen, tea.Cmd) {
 	switch t, begun := unfinished(p.straps); {
 	case !p.session.Open():
-		p.env.say("the session is closed", at)
+		p.env.hint("the session is closed", at)
 	case begun:
-		p.env.say(fmt.Sprintf("strap %d is still being sorted: %s goes on with it", t.Number, name(pileMap.Next)), at)
+		p.env.hint(fmt.Sprintf("strap %d is still being sorted: %s goes on with it", t.Number, name(pileMap.Next)), at)
 	case len(p.straps) < p.session.Straps:
-		p.env.say("the next strap is not one more than was said: "+name(pileMap.Next)+" opens it", at)
+		p.env.hint("the next strap is not one more than was said: "+name(pileMap.Next)+" opens it", at)
 	default:
 		s := p.session
 		s.Straps = len(p.straps) + 1
@@ -155,10 +155,10 @@ func (p *pile) close(kind triage.KeyKind, k keyMsg, at time.Time) {
 	t, begun := unfinished(p.straps)
 	switch {
 	case !p.session.Open():
-		p.env.say("the session is closed already", at)
+		p.env.hint("the session is closed already", at)
 		return
 	case begun:
-		p.env.say(fmt.Sprintf("strap %d is still being sorted: go on with it, or close it as counted, before the session is closed", t.Number), at)
+		p.env.hint(fmt.Sprintf("strap %d is still being sorted: go on with it, or close it as counted, before the session is closed", t.Number), at)
 		return
 	case p.deaf(kind, k, at):
 		return
@@ -171,7 +171,11 @@ func (p *pile) close(kind triage.KeyKind, k keyMsg, at time.Time) {
 	}
 	p.asked = true
 	p.gate.Open(at, p.env.pauses.Stop)
-	p.env.say(p.closeWords()+": the same key again closes the session", at)
+	again := pileMap.Close
+	if kind == triage.KeyEnter {
+		again = pileMap.Next
+	}
+	p.env.hint(p.closeWords()+": "+name(again)+" again closes the session", at)
 }
 
 // closeWords says what closing leaves undone.
@@ -212,7 +216,12 @@ func (p *pile) title() (string, string) {
 	return printable(p.session.Name), p.session.Denomination.String() + " · " + state
 }
 
-func (p *pile) short() []key.Binding { return pileMap.short() }
-func (p *pile) groups() []keyGroup   { return pileMap.groups() }
-func (p *pile) ready() time.Time     { return p.gate.Ready() }
-func (p *pile) typing() bool         { return false }
+func (p *pile) short() []key.Binding {
+	if !p.session.Open() {
+		return []key.Binding{pileMap.Desk, pileMap.Watch}
+	}
+	return pileMap.short()
+}
+func (p *pile) groups() []keyGroup { return pileMap.groups() }
+func (p *pile) ready() time.Time   { return p.gate.Ready() }
+func (p *pile) typing() bool       { return false }

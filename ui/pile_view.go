@@ -9,15 +9,15 @@ import (
 
 func (p *pile) view(w, h int, at time.Time) []string {
 	s := p.session
-	from := printable(s.Source)
-	if from == "" {
-		from = "source not said"
+	from := "from " + printable(s.Source)
+	if s.Source == "" {
+		from = "where they are from is not said"
 	}
 	kind := "used notes"
 	if s.NewNotes {
 		kind = "new notes"
 	}
-	lines := []string{look.quiet.Render(cut(fmt.Sprintf("from %s · %s · %s of %d", from, kind, count(s.Straps, "strap", "straps"), s.StrapNotes), w)), ""}
+	lines := []string{look.quiet.Render(cut(fmt.Sprintf("%s · %s · %s of %d", from, kind, count(s.Straps, "strap", "straps"), s.StrapNotes), w)), ""}
 	foot := append([]string{"", p.totalLine("together", s.Totals), ""}, p.advice(w)...)
 	room := max(h-len(lines)-len(foot)-1, 1)
 	lines = append(lines, look.quiet.Render(fmt.Sprintf("  %-10s%7s%7s%8s%7s%7s  %s", "", "notes", "kept", "spent", "near", "wait", "band")))
@@ -82,7 +82,7 @@ func (p *pile) money(face int) string {
 		text += "; " + count(t.Stars, "star", "stars")
 	}
 	if t.Reread > 0 {
-		text += fmt.Sprintf("; %s, %s changed a digit", count(t.Reread, "re-read", "re-reads"), number(t.Changed))
+		text += fmt.Sprintf("; %s read again, %s of them changed by it", count(t.Reread, "note", "notes"), number(t.Changed))
 	}
 	return text
 }

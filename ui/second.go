@@ -74,6 +74,8 @@ func (v *second) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 	switch m := msg.(type) {
 	case keyMsg:
 		return v.key(m, at)
+	case shownMsg:
+		v.look.Shown(at)
 	case stored:
 		if m.bad() {
 			v.look.Failed(at)
@@ -116,10 +118,10 @@ func (v *second) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 	press, ok := v.meaning(k)
 	switch {
 	case k.Paste || !ok:
-		v.env.say(fmt.Sprintf("that means nothing here: %s shows every key", name(everywhere.Help)), at)
+		v.env.hint(fmt.Sprintf("that means nothing here: %s shows every key", name(everywhere.Help)), at)
 	case k.burst && (press.Kind == triage.KeyKeep || press.Kind == triage.KeySpend):
 		v.look.Deaf(press.Kind, at)
-		v.env.say(fmt.Sprintf("%s came in one burst with other keys: it decides nothing", k), at)
+		v.env.hint(fmt.Sprintf("%s came in one burst with other keys: it decides nothing", k), at)
 	default:
 		v.effect(v.look.Press(press, at), at)
 		v.count(at) // another note may be shown
@@ -152,7 +154,7 @@ func (v *second) meaning(k keyMsg) (triage.Key, bool) {
 }
 
 func (v *second) effect(e triage.Effect, at time.Time) {
-	v.env.say(notice(e.Notice, lookWords), at)
+	v.env.notice(e.Notice, lookWords, at)
 	if e.Decide != nil {
 		v.env.submit(store.Decide{Note: *e.Decide}, v)
 	}
@@ -166,7 +168,13 @@ func (v *second) title() (string, string) {
 	return "second look · " + printable(v.look.Session().Name), fmt.Sprintf("%d of %d", notes+v.look.Index()+1, notes+v.look.Left())
 }
 
-func (v *second) short() []key.Binding { return lookMap.short() }
-func (v *second) groups() []keyGroup   { return lookMap.groups() }
-func (v *second) ready() time.Time     { return v.look.Hand().Ready() }
-func (v *second) typing() bool         { return false }
+func (v *second) short() []key.Binding {
+	k := lookMap
+	if v.look.Hand().Mode() == triage.Rereading {
+		return []key.Binding{short(k.Enter, "answer"), k.Erase, short(k.Clear, "clear, then leave it")}
+	}
+	return k.short()
+}
+func (v *second) groups() []keyGroup { return lookMap.groups() }
+func (v *second) ready() time.Time   { return v.look.Hand().Ready() }
+func (v *second) typing() bool       { return false }

@@ -139,7 +139,7 @@ func TestStoryOfHeldKeys(t *testing.T) {
 	if straps, _ := b.store.Straps(1); straps[0].Done {
 		t.Fatal("a held Enter closed the strap")
 	}
-	b.play("wait enter wait enter")
+	b.play("wait enter wait enter wait enter")
 	b.shows("1 strap was not as the band said")
 	b.hold(words["enter"])
 	if straps, _ := b.store.Straps(1); len(straps) != 1 {
@@ -230,6 +230,52 @@ func TestStoryOfASmallWindow(t *testing.T) {
 	b.size(80, 24)
 	if n := len(b.notes(1, 1)); n != 0 {
 		t.Errorf("%d notes were decided in a window too small to see them", n)
+	}
+}
+
+// A note entered once too often is taken out again, by two presses; totals and indexes follow.
+func TestStoryOfANoteTakenOut(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	ctrlX := tea.KeyMsg{Type: tea.KeyCtrlX}
+	b.play("A48160297C wait - B35120846D wait - 70633507") // two decided, a third in hand
+	b.press(ctrlX)
+	b.shows("go back to it first")
+	b.play(". wait")
+	b.press(ctrlX)
+	b.shows("once more takes note 2 out")
+	b.play("wait")
+	b.press(ctrlX)
+	b.shows("note 2 is taken out", "note 2 of 100")
+	if n := b.notes(1, 1); len(n) != 1 {
+		t.Fatalf("%d notes, want 1", len(n))
+	}
+	if hand := b.app.screen.(*strap).sorter.Hand().Entry.Digits; hand != "70633507" {
+		t.Errorf("in hand %q, want what was typed before", hand)
+	}
+	b.play("clear B35120846D wait -")
+	if strings.Contains(b.app.View(), "typed twice") {
+		t.Error("a note taken out is still met")
+	}
+	if n := b.notes(1, 1); len(n) != 2 || n[1].Version != 1 {
+		t.Errorf("decided %+v", n)
+	}
+	b.sound()
+}
+
+// A message about one key goes with the next; what is said on one screen does not stay on another.
+func TestStoryOfMessages(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("70633607 wait -")
+	b.shows("press the same key once more")
+	b.play("clear B")
+	if strings.Contains(b.app.View(), "once more") {
+		t.Error("the question about the note before stays")
+	}
+	b.play("% desk")
+	if text := b.app.env.status.text; text != "" {
+		t.Errorf("the desk says %q", text)
 	}
 }
 

@@ -84,7 +84,7 @@ func sessionNames(e *env) map[uint64]string {
 	names := map[uint64]string{}
 	sessions, _ := e.store.Sessions()
 	for _, s := range sessions {
-		names[s.ID] = s.Name
+		names[s.ID] = s.Name + " (" + s.Denomination.String() + ")"
 	}
 	return names
 }
@@ -117,8 +117,10 @@ func (v *strap) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 		return v.key(m, at)
 	case stored:
 		return v.stored(m, at)
+	case shownMsg:
+		v.sorter.Shown(at)
 	case terminal.BeginMsg:
-		v.env.say(numLockOff, at)
+		v.env.hint(numLockOff, at)
 	}
 	return v, nil
 }
@@ -146,8 +148,11 @@ func (v *strap) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 	}
 	if k.burst && (press.Kind == triage.KeyKeep || press.Kind == triage.KeySpend || press.Kind == triage.KeyBack) {
 		v.sorter.Deaf(press.Kind, at)
-		v.env.say(fmt.Sprintf("%s came in one burst with other keys: it decides nothing", k), at)
+		v.env.hint(fmt.Sprintf("%s came in one burst with other keys: it decides nothing", k), at)
 		return v, nil
+	}
+	if press.Kind == triage.KeyRune {
+		v.resumed = "" // the pile has been found
 	}
 	v.press(press, at)
 	return v, nil
@@ -169,6 +174,8 @@ func (v *strap) meaning(k keyMsg) (triage.Key, bool) {
 		return triage.Key{Kind: triage.KeyErase}, true
 	case key.Matches(k, strapMap.Clear):
 		return triage.Key{Kind: triage.KeyClear}, true
+	case key.Matches(k, strapMap.Drop):
+		return triage.Key{Kind: triage.KeyTakeOut}, true
 	case back && key.Matches(k, strapMap.Earlier):
 		return triage.Key{Kind: triage.KeyMove, N: -1}, true
 	case back && key.Matches(k, strapMap.Later):
@@ -188,10 +195,10 @@ func (v *strap) meaning(k keyMsg) (triage.Key, bool) {
 func (v *strap) strange(k keyMsg, at time.Time) {
 	switch k.Type {
 	case tea.KeyUp, tea.KeyDown, tea.KeyLeft, tea.KeyRight, tea.KeyHome, tea.KeyEnd, tea.KeyPgUp, tea.KeyPgDown, tea.KeyInsert, tea.KeyDelete:
-		v.env.say(numLockOff, at)
+		v.env.hint(numLockOff, at)
 	case tea.KeySpace:
 	default:
-		v.env.say(fmt.Sprintf("%s means nothing here: %s shows every key", printable(k.String()), name(everywhere.Help)), at)
+		v.env.hint(fmt.Sprintf("%s means nothing here: %s shows every key", printable(k.String()), name(everywhere.Help)), at)
 	}
 }
 
@@ -199,7 +206,7 @@ func (v *strap) strange(k keyMsg, at time.Time) {
 func (v *strap) paste(text string, at time.Time) {
 	digits := strings.TrimSpace(text)
 	if _, err := patterns.ParseDigits(digits); err != nil || !v.sorter.Hand().Entry.Empty() {
-		v.env.say("only exactly eight digits can be pasted, into an empty entry: nothing was taken", at)
+		v.env.hint("only exactly eight digits can be pasted, into an empty entry: nothing was taken", at)
 		return
 	}
 	for _, r := range digits {
@@ -213,9 +220,11 @@ func (v *strap) press(k triage.Key, at time.Time) {
 
 // effect does what the sorter asks for.
 func (v *strap) effect(e triage.Effect, at time.Time) {
-	v.env.say(notice(e.Notice, strapMap), at)
+	v.env.notice(e.Notice, strapMap, at)
 	t := v.sorter.Strap()
 	switch {
+	case e.TakeOut != nil:
+		v.env.submit(store.TakeOut{Place: e.TakeOut.Place(), Version: e.TakeOut.Version, At: at}, v)
 	case e.Decide != nil:
 		v.env.submit(store.Decide{Note: *e.Decide}, v)
 	case e.EndStrap:
@@ -230,14 +239,22 @@ func (v *strap) effect(e triage.Effect, at time.Time) {
 func (v *strap) stored(m stored, at time.Time) (screen, tea.Cmd) {
 	bad := m.bad()
 	switch m.write.(type) {
-	case store.Decide:
+	case store.Decide, store.TakeOut:
 		if bad {
 			v.sorter.Failed(at)
 			return v, nil
 		}
 		v.resumed = ""
-		v.env.say(decidedWords(m.result.Note), at)
+		done := decidedWords(m.result.Note)
+		if _, out := m.write.(store.TakeOut); out {
+			done = fmt.Sprintf("note %d is taken out of the strap", m.result.Note.Position)
+		}
+		v.env.say(done, at)
 		for _, e := range v.sorter.Stored(m.result.Session, m.result.Strap, at) {
+			if e.Notice.Kind == triage.SlowDown {
+				v.env.say(done+"; "+e.Notice.String(), at)
+				continue
+			}
 			v.effect(e, at)
 		}
 	case store.SetHand:
@@ -275,7 +292,21 @@ func (v *strap) title() (string, string) {
 	return printable(s.Name), fmt.Sprintf("strap %d of %d · %s %s", t.Number, s.Straps, s.Denomination, kind)
 }
 
-func (v *strap) short() []key.Binding { return strapMap.short() }
-func (v *strap) groups() []keyGroup   { return strapMap.groups() }
-func (v *strap) ready() time.Time     { return v.sorter.Ready() }
-func (v *strap) typing() bool         { return false }
+// short are the keys that do something just now.
+func (v *strap) short() []key.Binding {
+	k := strapMap
+	switch mode := v.sorter.Hand().Mode(); {
+	case v.sorter.Ending():
+		return []key.Binding{short(k.Enter, "close the strap"), short(k.Back, "back to a note")}
+	case mode == triage.Rereading:
+		return []key.Binding{short(k.Digits, "from the note"), short(k.Enter, "answer"), k.Erase, short(k.Clear, "clear, then leave it")}
+	case mode == triage.AskingStar:
+		return []key.Binding{short(k.Enter, "next"), k.Erase, short(k.Clear, "clear, then leave it undecided")}
+	case v.sorter.Back():
+		return []key.Binding{k.Keep, short(k.Spend, "spend"), short(k.Earlier, "earlier"), short(k.Later, "later"), short(k.Enter, "return"), short(k.Drop, "take out")}
+	}
+	return k.short()
+}
+func (v *strap) groups() []keyGroup { return strapMap.groups() }
+func (v *strap) ready() time.Time   { return v.sorter.Ready() }
+func (v *strap) typing() bool       { return false }

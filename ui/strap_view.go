@@ -24,7 +24,7 @@ func (v *strap) roomy(w, h int, at time.Time) []string {
 	lines := []string{v.headline(), ""}
 	lines = append(lines, largeSerial(v.sorter.Hand(), v.sorter.Session().Watch)...)
 	lines = append(lines, v.pauseLine(left, at), "")
-	lines = append(lines, v.body(left, at)...)
+	lines = append(lines, shorten(v.body(left, at), h-len(lines))...)
 	if recent := v.recent(h - len(lines) - 2); len(recent) > 2 {
 		lines = append(fit(lines, left, h-len(recent)), recent...)
 	}
@@ -39,11 +39,11 @@ func (v *strap) compact(w, h int, at time.Time) []string {
 	lines = append(lines, smallSerial(v.sorter.Hand(), v.sorter.Session().Watch)...)
 	lines = append(lines, v.pauseLine(w, at))
 	room := h - len(lines) - 2
-	lines = append(lines, fit(v.body(w, at), w, room)...)
+	lines = append(lines, fit(shorten(v.body(w, at), room), w, room)...)
 	t, s := v.sorter.Strap().Totals, v.sorter.Session().Totals
 	return append(lines,
-		fmt.Sprintf("strap    %s notes  %s kept  %s spent  %s near", number(t.Notes), number(t.Kept), number(t.Spent), number(t.Near)),
-		fmt.Sprintf("session  %s notes  %s kept  %s spent  %s", number(s.Notes), number(s.Kept), number(s.Spent), v.pace()))
+		fmt.Sprintf("strap    %s  %s kept  %s spent  %s near", count(t.Notes, "note", "notes"), number(t.Kept), number(t.Spent), number(t.Near)),
+		fmt.Sprintf("session  %s  %s kept  %s spent  %s", count(s.Notes, "note", "notes"), number(s.Kept), number(s.Spent), v.pace()))
 }
 
 func (v *strap) hand() handView {
@@ -103,10 +103,10 @@ func (v *strap) endQuestion(w int) []string {
 		text = []string{fmt.Sprintf("%s, as the band says: is the strap over?", count(t.Totals.Notes, "note", "notes"))}
 	case off < 0:
 		text = []string{fmt.Sprintf("%s counted, the band says %d: %d short.", count(t.Totals.Notes, "note", "notes"), t.Band, -off),
-			"Are two stuck together? Count the piles once more, and keep the band with date and initials."}
+			"Is it over? Are two stuck together? Count the piles once more, and keep the band with date and initials."}
 	default:
 		text = []string{fmt.Sprintf("%s counted, the band says %d: %d more.", count(t.Totals.Notes, "note", "notes"), t.Band, off),
-			"Was a note typed twice? Look through the map for one before you close."}
+			"Was one typed twice? " + name(strapMap.Back) + " and " + name(strapMap.Drop) + " take the last note out again."}
 	}
 	var lines []string
 	for _, s := range text {

@@ -62,14 +62,14 @@ var scenes = []struct {
 	}},
 	{"session", func(b *table) {
 		b.begin("Friday float")
-		b.play("48160297 wait - 70633507 wait - 65 enter enter wait enter")
+		b.play("48160297 wait - 70633507 wait - 65 enter wait enter wait enter wait enter")
 	}},
 	{"second-look", func(b *table) {
 		b.begin("Friday float")
-		b.play("70633507 wait - 65 enter 48160297 wait - enter wait enter l wait")
+		b.play("70633507 wait - 65 enter 48160297 wait - enter wait enter wait enter l wait")
 	}},
 	{"watch", func(b *table) { b.play("w down down") }},
-	{"watch-session", func(b *table) { b.begin("Friday float"); b.play("48160297 wait - enter wait enter w") }},
+	{"watch-session", func(b *table) { b.begin("Friday float"); b.play("48160297 wait - enter wait enter wait enter w") }},
 	{"watch-definitions", func(b *table) { b.play("w d down down down down down 500") }},
 	{"watch-own-empty", func(b *table) { b.play("w o") }},
 	{"watch-own-typing", func(b *table) { b.play("w o p ABBACDDC") }},

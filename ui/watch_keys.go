@@ -27,7 +27,7 @@ func (k watchKeys) short() []key.Binding {
 }
 
 func (k watchKeys) groups() []keyGroup {
-	return []keyGroup{{"The watch list", []key.Binding{k.Up, k.Down, k.PageUp, k.PageDown, k.Hit, k.Near, k.Definitions, k.Own, k.Default, k.Less, k.More, k.Leave}}}
+	return []keyGroup{{title: "The watch list", keys: []key.Binding{k.Up, k.Down, k.PageUp, k.PageDown, k.Hit, k.Near, k.Definitions, k.Own, k.Default, k.Less, k.More, k.Leave}}}
 }
 
 // definitionsKeys are the keys of the definitions.
@@ -49,7 +49,7 @@ func (k definitionsKeys) short() []key.Binding {
 }
 
 func (k definitionsKeys) groups() []keyGroup {
-	return []keyGroup{{"Definitions", []key.Binding{k.Up, k.Down, k.Less, k.More, k.Digits, k.Enter, k.Erase, k.Leave}}}
+	return []keyGroup{{title: "Definitions", keys: []key.Binding{k.Up, k.Down, k.Less, k.More, k.Digits, k.Enter, k.Erase, k.Leave}}}
 }
 
 // ownKeys are the keys of the own patterns, draftKeys those while one is entered.
@@ -69,7 +69,7 @@ func (k ownKeys) short() []key.Binding {
 }
 
 func (k ownKeys) groups() []keyGroup {
-	return []keyGroup{{"Own patterns and numbers", []key.Binding{k.Up, k.Down, k.Pattern, k.Number, k.Remove, k.Leave}}}
+	return []keyGroup{{title: "Own patterns and numbers", keys: []key.Binding{k.Up, k.Down, k.Pattern, k.Number, k.Remove, k.Leave}}}
 }
 
 type draftKeys struct{ Enter, Less, More, Erase, Clear, Leave key.Binding }
@@ -88,5 +88,5 @@ func (k draftKeys) short() []key.Binding {
 }
 
 func (k draftKeys) groups() []keyGroup {
-	return []keyGroup{{"While one is entered", []key.Binding{k.Enter, k.Less, k.More, k.Erase, k.Clear, k.Leave}}}
+	return []keyGroup{{title: "While one is entered", keys: []key.Binding{k.Enter, k.Less, k.More, k.Erase, k.Clear, k.Leave}}}
 }

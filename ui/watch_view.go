@@ -2,7 +2,6 @@ package ui
 
 import (
 	"fmt"
-	"strconv"
 	"time"
 
 	"app/unband/triage/odds"
@@ -47,24 +46,11 @@ func (w *watch) line(r odds.Row, selected bool) string {
 		mark = look.hit.Render(signChoice) + " "
 	}
 	text := fmt.Sprintf("%-21s %10s  %-15s%8s%8s%9s", cut(r.Name, 21), number(r.Count), oneIn(r.Count, w.top()),
-		expected(r.PerStrap), expected(r.PerBundle), expected(float64(r.NearCount)*100/float64(w.top())))
+		odds.Expected(r.PerStrap), odds.Expected(r.PerBundle), odds.Expected(float64(r.NearCount)*100/float64(w.top())))
 	if selected {
 		text = look.strong.Render(text)
 	}
 	return mark + hit + " " + near + " " + text
-}
-
-// expected writes an average number of notes as short as it is of use.
-func expected(x float64) string {
-	switch {
-	case x == 0:
-		return "0"
-	case x < 0.0001:
-		return "<0.0001"
-	case x < 0.01:
-		return strconv.FormatFloat(x, 'f', 4, 64)
-	}
-	return strconv.FormatFloat(x, 'f', 2, 64)
 }
 
 // detail tells of the rule under the cursor what it means and what the two switches do.

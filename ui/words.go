@@ -82,7 +82,7 @@ func doubt(d triage.Doubt, h *triage.InHand, denom triage.Denomination) string {
 	s := h.Entry.Serial
 	switch d {
 	case triage.DoubtPrefix:
-		return fmt.Sprintf("%s is no bank letter (A to L): read it again, or an old class of note", s.Prefix)
+		return fmt.Sprintf("%c is no bank letter (A to L): read it again, or an old class of note", s.Prefix[len(s.Prefix)-1])
 	case triage.DoubtSuffixZ:
 		return "suffix Z is for test printings: read it again"
 	case triage.DoubtStarFront:
@@ -99,9 +99,9 @@ func doubt(d triage.Doubt, h *triage.InHand, denom triage.Denomination) string {
 	return "look at the note once more"
 }
 
-// met says where a serial was met before.
+// met says where the same eight digits were met before; name tells a session.
 func met(n triage.Note, name func(uint64) string, now time.Time) string {
-	return fmt.Sprintf("met before: %s, %s, strap %d note %d, %s %s",
+	return fmt.Sprintf("the same digits: %s, %s, strap %d note %d, %s %s",
 		n.Serial, name(n.Session), n.Strap, n.Position, n.Decision, ago(n.Decided, now))
 }
 
@@ -120,7 +120,7 @@ func notice(n triage.Notice, k strapKeys) string {
 	case triage.RereadFirst:
 		return fmt.Sprintf("finish the re-read with %s, or leave it with %s", name(k.Enter), name(k.Clear))
 	case triage.StarFacts:
-		return fmt.Sprintf("a star is looked up by its prefix and series: type what is asked, %s goes on, also with nothing typed", name(k.Enter))
+		return fmt.Sprintf("a star is looked up by its prefix and series: %s goes on, also with nothing typed", name(k.Enter))
 	case triage.AskAgain:
 		return "press the same key once more after the bar if you mean it"
 	}

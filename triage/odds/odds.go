@@ -7,6 +7,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -87,6 +88,12 @@ func New(b *patterns.Book, w patterns.Watch, top patterns.Digits, settled bool) 
 	return t
 }
 
+// Only leaves the rows of some rules; the total stays that of the whole list.
+func (t Table) Only(rules patterns.Set) Table {
+	t.Rows = slices.DeleteFunc(slices.Clone(t.Rows), func(r Row) bool { return !rules.Has(r.ID) })
+	return t
+}
+
 // Text writes the table for reading.
 func (t Table) Text(out io.Writer) error {
 	var b strings.Builder
@@ -95,7 +102,7 @@ func (t Table) Text(out io.Writer) error {
 		"", "serials", "odds", "a strap", "a bundle", "near misses")
 	for _, r := range t.Rows {
 		fmt.Fprintf(&b, "%-22s %10s%s  %-17s %9s %10s %11s%s\n", r.Name, triage.Thousands(r.Count), sign(r.HitStops, "◆"),
-			triage.OneIn(r.Count, top), expected(r.PerStrap), expected(r.PerBundle), triage.Thousands(r.NearCount), sign(r.NearStops, "≈"))
+			triage.OneIn(r.Count, top), Expected(r.PerStrap), Expected(r.PerBundle), triage.Thousands(r.NearCount), sign(r.NearStops, "≈"))
 	}
 	fmt.Fprintf(&b, "\n◆ a hit stops the sorter, ≈ a near miss does\n")
 	fmt.Fprintf(&b, "The whole list stops %.2f notes in a strap of %d: %.2f by a hit, %.2f by a near miss alone.\n",
@@ -117,14 +124,14 @@ func sign(yes bool, s string) string {
 	return " "
 }
 
-// expected writes an average number of notes with the digits that matter.
-func expected(x float64) string {
+// Expected writes an average number of notes with as many digits as are of use.
+func Expected(x float64) string {
 	switch {
 	case x == 0:
 		return "0"
-	case x < 0.001:
-		return strconv.FormatFloat(x, 'g', 2, 64)
-	case x < 0.1:
+	case x < 0.0001:
+		return "<0.0001"
+	case x < 0.01:
 		return strconv.FormatFloat(x, 'f', 4, 64)
 	}
 	return strconv.FormatFloat(x, 'f', 2, 64)
