@@ -115,11 +115,11 @@ func (v *second) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 		}
 		return v.leave(at), nil
 	}
-	press, ok := v.meaning(k)
+	press, ok := means(k, lookMeanings)
 	switch {
 	case k.Paste || !ok:
 		v.env.hint(fmt.Sprintf("that means nothing here: %s shows every key", name(everywhere.Help)), at)
-	case k.burst && (press.Kind == triage.KeyKeep || press.Kind == triage.KeySpend):
+	case k.burst && decides(press):
 		v.look.Deaf(press.Kind, at)
 		v.env.hint(fmt.Sprintf("%s came in one burst with other keys: it decides nothing", k), at)
 	default:
@@ -129,28 +129,16 @@ func (v *second) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 	return v, nil
 }
 
-func (v *second) meaning(k keyMsg) (triage.Key, bool) {
-	switch {
-	case key.Matches(k, lookMap.Keep):
-		return triage.Key{Kind: triage.KeyKeep}, true
-	case key.Matches(k, lookMap.Spend):
-		return triage.Key{Kind: triage.KeySpend}, true
-	case key.Matches(k, lookMap.Again):
-		return triage.Key{Kind: triage.KeyReread}, true
-	case key.Matches(k, lookMap.Before):
-		return triage.Key{Kind: triage.KeyMove, N: -1}, true
-	case key.Matches(k, lookMap.After):
-		return triage.Key{Kind: triage.KeyMove, N: 1}, true
-	case key.Matches(k, lookMap.Enter):
-		return triage.Key{Kind: triage.KeyEnter}, true
-	case key.Matches(k, lookMap.Erase):
-		return triage.Key{Kind: triage.KeyErase}, true
-	case key.Matches(k, lookMap.Clear):
-		return triage.Key{Kind: triage.KeyClear}, true
-	case k.Type == tea.KeyRunes && len(k.Runes) == 1 && !k.Alt:
-		return triage.Key{Kind: triage.KeyRune, Rune: k.Runes[0]}, true
-	}
-	return triage.Key{}, false
+// lookMeanings puts the keys of the second look into triage's terms.
+var lookMeanings = []meaning{
+	{lookMap.Keep, triage.Key{Kind: triage.KeyKeep}},
+	{lookMap.Spend, triage.Key{Kind: triage.KeySpend}},
+	{lookMap.Again, triage.Key{Kind: triage.KeyReread}},
+	{lookMap.Before, triage.Key{Kind: triage.KeyMove, N: -1}},
+	{lookMap.After, triage.Key{Kind: triage.KeyMove, N: 1}},
+	{lookMap.Enter, triage.Key{Kind: triage.KeyEnter}},
+	{lookMap.Erase, triage.Key{Kind: triage.KeyErase}},
+	{lookMap.Clear, triage.Key{Kind: triage.KeyClear}},
 }
 
 func (v *second) effect(e triage.Effect, at time.Time) {

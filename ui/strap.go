@@ -146,7 +146,7 @@ func (v *strap) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 		v.strange(k, at)
 		return v, nil
 	}
-	if k.burst && (press.Kind == triage.KeyKeep || press.Kind == triage.KeySpend || press.Kind == triage.KeyBack) {
+	if k.burst && decides(press) {
 		v.sorter.Deaf(press.Kind, at)
 		v.env.hint(fmt.Sprintf("%s came in one burst with other keys: it decides nothing", k), at)
 		return v, nil
@@ -158,36 +158,33 @@ func (v *strap) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 	return v, nil
 }
 
-// meaning puts a key into the sorter's terms.
-func (v *strap) meaning(k keyMsg) (triage.Key, bool) {
-	back := v.sorter.Back()
-	switch {
-	case key.Matches(k, strapMap.Keep):
-		return triage.Key{Kind: triage.KeyKeep}, true
-	case key.Matches(k, strapMap.Spend):
-		return triage.Key{Kind: triage.KeySpend}, true
-	case key.Matches(k, strapMap.Back):
-		return triage.Key{Kind: triage.KeyBack}, true
-	case key.Matches(k, strapMap.Enter):
-		return triage.Key{Kind: triage.KeyEnter}, true
-	case key.Matches(k, strapMap.Erase):
-		return triage.Key{Kind: triage.KeyErase}, true
-	case key.Matches(k, strapMap.Clear):
-		return triage.Key{Kind: triage.KeyClear}, true
-	case key.Matches(k, strapMap.Drop):
-		return triage.Key{Kind: triage.KeyTakeOut}, true
-	case back && key.Matches(k, strapMap.Earlier):
-		return triage.Key{Kind: triage.KeyMove, N: -1}, true
-	case back && key.Matches(k, strapMap.Later):
-		return triage.Key{Kind: triage.KeyMove, N: 1}, true
-	case back && key.Matches(k, strapMap.RowUp):
-		return triage.Key{Kind: triage.KeyMove, N: -10}, true
-	case back && key.Matches(k, strapMap.RowDown):
-		return triage.Key{Kind: triage.KeyMove, N: 10}, true
-	case k.Type == tea.KeyRunes && len(k.Runes) == 1 && !k.Alt:
-		return triage.Key{Kind: triage.KeyRune, Rune: k.Runes[0]}, true
+// strapMeanings puts the keys of the strap screen into the sorter's terms; backMeanings those that
+// mean something only while an earlier note is looked at.
+var (
+	strapMeanings = []meaning{
+		{strapMap.Keep, triage.Key{Kind: triage.KeyKeep}},
+		{strapMap.Spend, triage.Key{Kind: triage.KeySpend}},
+		{strapMap.Back, triage.Key{Kind: triage.KeyBack}},
+		{strapMap.Enter, triage.Key{Kind: triage.KeyEnter}},
+		{strapMap.Erase, triage.Key{Kind: triage.KeyErase}},
+		{strapMap.Clear, triage.Key{Kind: triage.KeyClear}},
+		{strapMap.Drop, triage.Key{Kind: triage.KeyTakeOut}},
 	}
-	return triage.Key{}, false
+	backMeanings = []meaning{
+		{strapMap.Earlier, triage.Key{Kind: triage.KeyMove, N: -1}},
+		{strapMap.Later, triage.Key{Kind: triage.KeyMove, N: 1}},
+		{strapMap.RowUp, triage.Key{Kind: triage.KeyMove, N: -10}},
+		{strapMap.RowDown, triage.Key{Kind: triage.KeyMove, N: 10}},
+	}
+)
+
+func (v *strap) meaning(k keyMsg) (triage.Key, bool) {
+	if v.sorter.Back() {
+		if m, ok := means(k, backMeanings); ok {
+			return m, true
+		}
+	}
+	return means(k, strapMeanings)
 }
 
 // strange says what a key without a meaning may have been. A keypad with NumLock off sends the keys

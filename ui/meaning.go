@@ -1,0 +1,36 @@
+package ui
+
+import (
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"app/unband/triage"
+)
+
+// A meaning is what a key is in the terms of triage.
+type meaning struct {
+	binding key.Binding
+	key     triage.Key
+}
+
+// means finds what a key means on a screen that takes serials: one of its meanings, or a character.
+func means(k keyMsg, list []meaning) (triage.Key, bool) {
+	for _, m := range list {
+		if key.Matches(k, m.binding) {
+			return m.key, true
+		}
+	}
+	if k.Type == tea.KeyRunes && len(k.Runes) == 1 && !k.Alt {
+		return triage.Key{Kind: triage.KeyRune, Rune: k.Runes[0]}, true
+	}
+	return triage.Key{}, false
+}
+
+// decides reports whether a key decides something, so that it must not come in a burst.
+func decides(k triage.Key) bool {
+	switch k.Kind {
+	case triage.KeyKeep, triage.KeySpend, triage.KeyBack, triage.KeyTakeOut:
+		return true
+	}
+	return false
+}
