@@ -17,7 +17,7 @@ func (h *InHand) StartReread(at time.Time) Notice {
 
 func (h *InHand) startReread(decides bool) Notice {
 	h.mode, h.answer, h.decides = Rereading, "", decides
-	h.blanks = h.blanks[:0]
+	h.blanks = nil
 	mask := h.judged.Doubtful(h.rules.Watch.Near)
 	for i := 0; i < patterns.Places; i++ {
 		if mask>>i&1 == 1 {

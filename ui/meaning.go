@@ -1,6 +1,8 @@
 package ui
 
 import (
+	"slices"
+
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -13,9 +15,10 @@ type meaning struct {
 	key     triage.Key
 }
 
-// means finds what a key means on a screen that takes serials: one of its meanings, or a character.
-func means(k keyMsg, list []meaning) (triage.Key, bool) {
-	for _, m := range list {
+// means finds what a key means on a screen that takes serials: the first of its meanings, or a
+// character.
+func means(k keyMsg, lists ...[]meaning) (triage.Key, bool) {
+	for _, m := range slices.Concat(lists...) {
 		if key.Matches(k, m.binding) {
 			return m.key, true
 		}

@@ -180,9 +180,7 @@ var (
 
 func (v *strap) meaning(k keyMsg) (triage.Key, bool) {
 	if v.sorter.Back() {
-		if m, ok := means(k, backMeanings); ok {
-			return m, true
-		}
+		return means(k, strapMeanings, backMeanings)
 	}
 	return means(k, strapMeanings)
 }
