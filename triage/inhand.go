@@ -32,18 +32,18 @@ type InHand struct {
 	Entry  Entry
 	Series string
 
-	place  Place
-	rules  Rules
-	loaded bool // a decided note was taken up and not a key of it changed
-	had    bool // the note taken up had digits
-	past   bool // the band promises no such note
-	mode   Mode
-	gate   Gate
-	stood  standing // what the running pause is about
-	sure   Decision // of Sure: the decision to be confirmed
-	judged patterns.Judgement
-	doubts []Doubt
-	met    []Note
+	place    Place
+	rules    Rules
+	loaded   bool // a decided note was taken up and not a key of it changed
+	had      bool // the note taken up had digits
+	past     bool // the band promises no such note
+	mode     Mode
+	gate     Gate
+	stood    standing // what the running pause is about
+	sure     Decision // of Sure: the decision to be confirmed
+	judged   patterns.Judgement
+	doubts   []Doubt
+	memories []Memory
 
 	match, near patterns.Set // still possible, or true when complete
 	settled     bool
@@ -75,9 +75,6 @@ func (h InHand) Judged() patterns.Judgement { return h.judged }
 
 // Doubts are the reasons to look at the note once more.
 func (h InHand) Doubts() []Doubt { return h.doubts }
-
-// Met are the notes met before with the same eight digits, newest first.
-func (h InHand) Met() []Note { return h.met }
 
 // Confirming is the decision that the same key must give a second time; Undecided if none.
 func (h InHand) Confirming() Decision {
@@ -226,13 +223,14 @@ func (h *InHand) changed(at time.Time) {
 // judge asks the rules about the entry as it stands.
 func (h *InHand) judge() {
 	b := h.rules.Book
-	h.judged, h.doubts, h.met, h.settled = patterns.Judgement{}, nil, nil, false
+	h.judged, h.doubts, h.memories, h.settled = patterns.Judgement{}, nil, nil, false
 	if d, ok := h.Entry.Whole(); ok {
 		h.judged = b.Judge(d)
 		h.match, h.near = h.judged.Match(), h.judged.NearSet()
 		h.doubts = h.Entry.Doubts()
-		if h.rules.Met != nil {
-			h.meet(h.rules.Met(d))
+		h.remember(d)
+		if _, twice := h.Twin(); twice {
+			h.doubts = append(h.doubts, DoubtTypedTwice)
 		}
 		return
 	}
@@ -242,34 +240,6 @@ func (h *InHand) judge() {
 		match, near := h.Possible()
 		h.settled = n > 0 && match == 0 && near == 0 && !h.rules.Whole && !h.Entry.Star
 	}
-}
-
-// meet takes the notes met before with these digits. One of the same strap is most likely this
-// very note, typed twice.
-func (h *InHand) meet(notes []Note) {
-	for _, n := range notes {
-		if n.Place() == h.place {
-			continue // this note itself, being changed
-		}
-		h.met = append(h.met, n)
-	}
-	if _, twice := h.Twin(); twice {
-		h.doubts = append(h.doubts, DoubtTypedTwice)
-	}
-}
-
-// mayBeSame reports whether two serials with the same digits can be one note: no letter that was
-// typed for both differs.
-func mayBeSame(a, b Serial) bool {
-	switch {
-	case a.Prefix != "" && b.Prefix != "" && a.Prefix != b.Prefix:
-		return false
-	case a.Suffix != 0 && b.Suffix != 0:
-		return a.Suffix == b.Suffix
-	case a.Star && b.Suffix != 0, b.Star && a.Suffix != 0:
-		return false
-	}
-	return true
 }
 
 // Stops reports whether the note wants more than a glance: a hit, a near miss or a doubt.
@@ -348,20 +318,6 @@ func (h InHand) sensitive(d Decision) bool {
 func (h InHand) AsksReread() bool {
 	hit := h.judged.Match()&h.rules.Watch.Hit != 0
 	return h.Near() && !hit && h.read != h.Entry.Digits
-}
-
-// Twin is the note of this strap that may be this very one, typed before.
-func (h InHand) Twin() (n Note, ok bool) {
-	for _, n := range h.met {
-		if h.isTwin(n) {
-			return n, true
-		}
-	}
-	return Note{}, false
-}
-
-func (h InHand) isTwin(n Note) bool {
-	return n.Session == h.place.Session && n.Strap == h.place.Strap && mayBeSame(n.Serial, h.Entry.Serial)
 }
 
 // note gives the decided note without its place in the pile.

@@ -54,6 +54,17 @@ func (b *bench) met(d patterns.Digits) []Note {
 	return out
 }
 
+// metAll looks through everything saved, also of other sessions.
+func (b *bench) metAll(d patterns.Digits) []Note {
+	var out []Note
+	for _, n := range b.saved {
+		if whole, ok := n.Serial.Whole(); ok && whole == d {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
 // notes are the newest versions, by position.
 func (b *bench) notes() []Note {
 	var out []Note

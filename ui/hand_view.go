@@ -23,6 +23,9 @@ type handView struct {
 	keep, spend string // what the decision keys do to a note that is no hit, in words
 }
 
+// mostTold is how many notes met before are told of.
+const mostTold = 3
+
 // learn counts the rules that the note in hand meets, once each, so that drawing need not.
 func learn(odds map[patterns.ID]int, book *patterns.Book, h *triage.InHand, top patterns.Digits) {
 	for _, f := range h.Judged().Findings {
@@ -87,12 +90,11 @@ func (v handView) says(w int, at time.Time) []string {
 	}
 	lines = append(lines, v.findings(w)...)
 	lines = append(lines, v.nearMisses(w)...)
-	for i, n := range h.Met() {
-		if i == 2 {
+	for i, m := range h.Memories() {
+		if i == mostTold {
 			break
 		}
-		name := func(id uint64) string { return printable(v.names[id]) }
-		lines = append(lines, hang(look.strong.Render(signMet), met(n, name, at), w)...)
+		lines = append(lines, hang(look.strong.Render(signMet), memory(m, v.names, at), w)...)
 	}
 	if len(lines) == 0 {
 		lines = append(lines, look.quiet.Render("  nothing remarkable"))

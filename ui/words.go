@@ -99,10 +99,22 @@ func doubt(d triage.Doubt, h *triage.InHand, denom triage.Denomination) string {
 	return "look at the note once more"
 }
 
-// met says where the same eight digits were met before; name tells a session.
-func met(n triage.Note, name func(uint64) string, now time.Time) string {
-	return fmt.Sprintf("the same digits: %s, %s, strap %d note %d, %s %s",
-		n.Serial, name(n.Session), n.Strap, n.Position, n.Decision, ago(n.Decided, now))
+// memory says how a note met before stands to the one in hand, where it is and what became of it.
+func memory(m triage.Memory, names map[uint64]string, now time.Time) string {
+	n := m.Note
+	where := fmt.Sprintf("%s, strap %d note %d, %s %s", printable(names[n.Session]), n.Strap, n.Position, n.Decision, ago(n.Decided, now))
+	if m.Here {
+		where = fmt.Sprintf("note %d of this strap, %s: it can still be found", n.Position, n.Decision)
+	}
+	what := map[triage.Relation]string{
+		triage.SameDigits:  "the same digits",
+		triage.OtherBlock:  "the same digits on another note",
+		triage.OtherSeries: "the same serial in series " + printable(n.Series),
+		triage.SameSerial:  "the same serial: this very note met again?",
+		triage.OneBefore:   "the serial before this one",
+		triage.OneAfter:    "the serial after this one",
+	}[m.Relation]
+	return fmt.Sprintf("%s: %s, %s", what, n.Serial, where)
 }
 
 // notice puts a notice into words. Those that name a key are worded here, as the key map calls it;
