@@ -64,5 +64,5 @@ func (d *desk) row1(s triage.Session, selected bool, w int, at time.Time) string
 // deskRow sets the columns of the list. The name takes the room that is left.
 func deskRow(w int, name, face, straps, notes, kept, spent, wait, touched string) string {
 	rest := fmt.Sprintf("%5s%7s %6s%5s %6s %6s  %-12s", face, straps, notes, kept, spent, wait, touched)
-	return pad(printable(name), max(w-51, 8)) + rest
+	return pad(printable(name), max(w-52, 8)) + rest
 }
