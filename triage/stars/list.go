@@ -48,23 +48,32 @@ func NewList(runs []Run) *List {
 // nothing said of them that differs; the list stays as it is then. An error says that there can be no
 // such run, or is a *ClashError.
 func (l *List) Add(r Run) (added bool, err error) {
+	known, err := l.has(r)
+	if known || err != nil {
+		return false, err
+	}
+	l.insert(r)
+	return true, nil
+}
+
+// has reports whether the list has the run already. An error says why it cannot be taken in.
+func (l *List) has(r Run) (known bool, err error) {
 	if err := r.Valid(); err != nil {
 		return false, err
 	}
 	overlapping := l.overlapping(r)
 	if slices.ContainsFunc(overlapping, func(known Run) bool { return sameRun(known, r) }) {
-		return false, nil
+		return true, nil
 	}
 	for _, known := range overlapping {
 		switch {
 		case known.From == r.From && known.To == r.To && known.sameFacility(r):
-			return false, &ClashError{r, known, "these numbers are known already, with " + difference(known, r)}
+			return false, &ClashError{r, known, "these numbers are known with " + difference(known, r)}
 		case !twicePrinted(known, r):
 			return false, &ClashError{r, known, fmt.Sprintf("it overlaps the run %v to %v", known.From, known.To)}
 		}
 	}
-	l.insert(r)
-	return true, nil
+	return false, nil
 }
 
 // sameRun reports whether two runs are one. What one of them does not say is no difference, nor is the

@@ -27,14 +27,19 @@ const (
 // have the small slots; which series those are is common practice too. Of Series 1981A to 1995 partial
 // runs with gaps inside are told, so their slots do not count as published either.
 func SlotOf(series string, n patterns.Digits) Slot {
-	size := patterns.Digits(slotNumbers)
-	if CompareSeries(series, "1981") <= 0 {
-		size = oldSlotNumbers
-	}
+	size := patterns.Digits(slotSize(series))
 	i := (max(n, 1) - 1) / size
 	return Slot{
 		Number: int(i) + 1,
 		From:   i*size + 1, To: min((i+1)*size, patterns.Total-1),
 		Published: year(series) >= 1996,
 	}
+}
+
+// slotSize is how many numbers a slot of the series has.
+func slotSize(series string) int {
+	if CompareSeries(series, "1981") <= 0 {
+		return oldSlotNumbers
+	}
+	return slotNumbers
 }
