@@ -17,9 +17,9 @@ type Sure uint8
 // The degrees of certainty, weakest first.
 const (
 	Memory    Sure = iota + 1 // a compiler's memory of catalogues: may ask, never contradicts
-	Common    Sure = iota + 1 // common practice, no authoritative source found
-	Computed  Sure = iota + 1 // arithmetic on published facts
-	Published Sure = iota + 1 // a government body, a society, the press or an expert post
+	Common                    // common practice, no authoritative source found
+	Computed                  // arithmetic on published facts
+	Published                 // a government body, a society, the press or an expert post
 )
 
 // String gives the certainty in words.
