@@ -356,6 +356,3 @@ func readMonth(cell string) (Month, error) {
 	}
 	return 0, fmt.Errorf("%s is not a month such as 2014-10 or October 2014", quoted(cell))
 }
-
-// quoted shows a cell in a message: short, and nothing in it can move a cursor.
-func quoted(cell string) string { return "“" + triage.Printable(clip(cell)) + "”" }

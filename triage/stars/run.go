@@ -102,7 +102,7 @@ func (r Run) Valid() error {
 	case !r.Denomination.Valid():
 		return fmt.Errorf("%v is no denomination of Federal Reserve notes", r.Denomination)
 	case !seriesForm.MatchString(r.Series):
-		return fmt.Errorf("%q is not a series: a year such as 2017, and a letter where the note has one", triage.Printable(clip(r.Series)))
+		return fmt.Errorf("%s is not a series: a year such as 2017, and a letter where the note has one", quoted(r.Series))
 	case !bankLetter(r.Bank):
 		return errors.New("no bank is named: its letter is one of A to L")
 	case r.From < 1:
@@ -180,11 +180,11 @@ func date(t time.Time) string {
 	return t.Format("2 January 2006")
 }
 
-// clip shortens text from outside that is shown in a message.
-func clip(s string) string {
+// quoted shows text from outside in a message: short, and nothing in it can move a cursor.
+func quoted(text string) string {
 	const shown = 40
-	if r := []rune(s); len(r) > shown {
-		return string(r[:shown]) + "…"
+	if r := []rune(text); len(r) > shown {
+		text = string(r[:shown]) + "…"
 	}
-	return s
+	return "“" + triage.Printable(text) + "”"
 }
