@@ -1,6 +1,9 @@
 package triage
 
-import "app/unband/patterns"
+import (
+	"app/unband/patterns"
+	"app/unband/triage/currency"
+)
 
 // Choices are what a person has chosen for sorting. A new session takes them over and keeps them;
 // the pauses hold for every session.
@@ -9,7 +12,26 @@ type Choices struct {
 	Whole    bool // every serial is typed to the end: no note is settled early
 	Watch    patterns.Watch
 	Settings patterns.Settings
+
+	// OldBefore is the series before which a note of a denomination counts as old and stops the
+	// sorter, as "2003"; "none" for never, and the usual limit where nothing stands.
+	OldBefore map[Denomination]string
 }
+
+// OldLimit is the series before which notes of a denomination count as old, empty for none.
+func (c Choices) OldLimit(d Denomination) string {
+	switch limit := c.OldBefore[d]; limit {
+	case "":
+		return currency.DefaultOldLimit(int(d)).String()
+	case NeverOld:
+		return ""
+	default:
+		return limit
+	}
+}
+
+// NeverOld is the limit of a person whom no series stops.
+const NeverOld = "none"
 
 // DefaultChoices gives what a new user starts with.
 func DefaultChoices() (Choices, error) {

@@ -131,47 +131,5 @@ func (e *Entry) Erase() Notice {
 	return Notice{}
 }
 
-// A Doubt is a reason to look at the note once more although every character had a place. A
-// serial with a doubt can be decided, by pressing the key twice: old classes of note have letters
-// that a Federal Reserve note never has.
-type Doubt uint8
-
-// The doubts.
-const (
-	DoubtPrefix     Doubt = iota + 1 // not a bank letter: A to L
-	DoubtSuffixZ                     // Z is kept for test printings on Federal Reserve notes
-	DoubtStarFront                   // a Federal Reserve note has its star after the digits
-	DoubtAllZero                     // 00000000 is not issued as a rule
-	DoubtAboveTop                    // above the highest circulation serial of the denomination
-	DoubtTypedTwice                  // the same digits stand in this strap already
-)
-
-// Doubts lists what speaks against the entry as it stands, when it is complete. Sources: BEP,
-// Serial Numbers (letters, suffix); expert posts [CT1] to [CT3] for the highest serial and the
-// all-zero note, all marked published.
-func (e Entry) Doubts() []Doubt {
-	var doubts []Doubt
-	d, ok := e.Whole()
-	if !ok {
-		return nil
-	}
-	if e.Prefix != "" && !e.StarFront && !bankLetter(e.Prefix[len(e.Prefix)-1]) {
-		doubts = append(doubts, DoubtPrefix)
-	}
-	if e.Suffix == 'Z' && !e.StarFront {
-		doubts = append(doubts, DoubtSuffixZ)
-	}
-	if e.StarFront {
-		doubts = append(doubts, DoubtStarFront)
-	}
-	if d == 0 {
-		doubts = append(doubts, DoubtAllZero)
-	}
-	if d > e.denomination.Top() {
-		doubts = append(doubts, DoubtAboveTop)
-	}
-	return doubts
-}
-
 // bankLetter reports whether the letter names one of the twelve Federal Reserve Banks.
 func bankLetter(l byte) bool { return 'A' <= l && l <= 'L' }

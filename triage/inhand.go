@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"app/unband/patterns"
+	"app/unband/triage/currency"
 )
 
 // A Mode is what the keys do to the note in hand just now.
@@ -24,14 +25,18 @@ type Rules struct {
 	Pauses Pauses
 	Whole  bool                         // every serial is typed to the end
 	Met    func(patterns.Digits) []Note // notes met before with these digits; may be nil
+
+	// OldBefore is the series, as "2003", before which a note counts as old and stops the sorter;
+	// empty for none.
+	OldBefore string
 }
 
 // InHand is the note being looked at: its serial as typed so far, what the digits say, and how far
 // the person is on the way to a decision.
 type InHand struct {
-	Entry  Entry
-	Series string
+	Entry Entry
 
+	facts    Facts
 	place    Place
 	rules    Rules
 	loaded   bool // a decided note was taken up and not a key of it changed
@@ -42,7 +47,7 @@ type InHand struct {
 	stood    standing // what the running pause is about
 	sure     Decision // of Sure: the decision to be confirmed
 	judged   patterns.Judgement
-	doubts   []Doubt
+	remarks  []currency.Remark
 	memories []Memory
 
 	match, near patterns.Set // still possible, or true when complete
@@ -58,6 +63,7 @@ type InHand struct {
 	asked  bool   // of AskingStar: the questions were answered or passed over
 	field  int    // of AskingStar: 0 prefix, 1 series
 	typing string // of AskingStar: the answer so far
+	insist string // of AskingStar: a series that was asked about and may be given again
 }
 
 // newInHand takes up the note at a place at the given time.
@@ -72,9 +78,6 @@ func (h InHand) Mode() Mode { return h.mode }
 
 // Judged is what the eight digits say; it is empty until they are complete.
 func (h InHand) Judged() patterns.Judgement { return h.judged }
-
-// Doubts are the reasons to look at the note once more.
-func (h InHand) Doubts() []Doubt { return h.doubts }
 
 // Confirming is the decision that the same key must give a second time; Undecided if none.
 func (h InHand) Confirming() Decision {
@@ -99,9 +102,9 @@ func (h InHand) Possible() (match, near patterns.Set) {
 // missed by one change any more, whatever the rest is.
 func (h InHand) Settled() bool { return h.settled }
 
-// Hit reports whether the serial meets a watched rule or is a star.
+// Hit reports whether the serial meets a watched rule, or the note is a star or old.
 func (h InHand) Hit() bool {
-	return h.Entry.Complete() && (h.judged.Match()&h.rules.Watch.Hit != 0 || h.Entry.Star)
+	return h.Entry.Complete() && (h.judged.Match()&h.rules.Watch.Hit != 0 || h.Entry.Star || h.Old())
 }
 
 // Near reports whether the serial misses a watched rule by one change.
@@ -141,7 +144,7 @@ func (h *InHand) Type(r rune, at time.Time) Notice {
 // forget drops what was said of the note, but not the hand's way to a decision.
 func (h *InHand) forget() {
 	h.Entry = newEntry(h.Entry.denomination)
-	h.Series, h.reread, h.before, h.read, h.asked, h.loaded = "", NotReread, "", "", false, false
+	h.facts, h.reread, h.before, h.read, h.asked, h.loaded = Facts{}, NotReread, "", "", false, false
 }
 
 // Erase takes back the last character typed.
@@ -223,15 +226,12 @@ func (h *InHand) changed(at time.Time) {
 // judge asks the rules about the entry as it stands.
 func (h *InHand) judge() {
 	b := h.rules.Book
-	h.judged, h.doubts, h.memories, h.settled = patterns.Judgement{}, nil, nil, false
+	h.judged, h.remarks, h.memories, h.settled = patterns.Judgement{}, nil, nil, false
 	if d, ok := h.Entry.Whole(); ok {
 		h.judged = b.Judge(d)
 		h.match, h.near = h.judged.Match(), h.judged.NearSet()
-		h.doubts = h.Entry.Doubts()
+		h.remarks = currency.Check(h.Reading())
 		h.remember(d)
-		if _, twice := h.Twin(); twice {
-			h.doubts = append(h.doubts, DoubtTypedTwice)
-		}
 		return
 	}
 	h.match, h.near = 0, 0
@@ -243,7 +243,7 @@ func (h *InHand) judge() {
 }
 
 // Stops reports whether the note wants more than a glance: a hit, a near miss or a doubt.
-func (h InHand) Stops() bool { return h.Hit() || h.Near() || len(h.doubts) > 0 }
+func (h InHand) Stops() bool { return h.Hit() || h.Near() || h.Doubtful() }
 
 // wait is the pause before a decision counts. An unread note waits as long as a hit: a key pressed
 // once too often after the note before must not spend it.
@@ -310,7 +310,7 @@ func (h InHand) sensitive(d Decision) bool {
 	if d == Glance {
 		return h.had || h.past
 	}
-	return d == Spend && h.Hit() || len(h.doubts) > 0
+	return d == Spend && h.Hit() || h.Doubtful()
 }
 
 // AsksReread reports whether the note is a near miss whose doubtful digits must be read again
@@ -323,7 +323,7 @@ func (h InHand) AsksReread() bool {
 // note gives the decided note without its place in the pile.
 func (h InHand) note(d Decision, at time.Time) Note {
 	n := Note{
-		Serial: h.Entry.Serial, Series: h.Series, Decision: d,
+		Serial: h.Entry.Serial, Decision: d,
 		Reread: h.reread, Before: h.before, Decided: at,
 	}
 	if h.Entry.Complete() {
@@ -333,12 +333,12 @@ func (h InHand) note(d Decision, at time.Time) Note {
 			n.Look = Waiting
 		}
 	}
-	return n
+	return n.with(h.facts)
 }
 
 // takeUp loads a decided note to be changed.
 func (h *InHand) takeUp(n Note, at time.Time) {
-	h.Entry.Serial, h.Series, h.loaded = n.Serial, n.Series, true
+	h.Entry.Serial, h.facts, h.loaded = n.Serial, n.Facts(), true
 	h.reread, h.before, h.asked, h.had = n.Reread, n.Before, n.Decision == Keep, n.Serial.Digits != ""
 	if n.Reread != NotReread {
 		h.read = n.Serial.Digits

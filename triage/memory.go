@@ -1,6 +1,9 @@
 package triage
 
-import "app/unband/patterns"
+import (
+	"app/unband/patterns"
+	"app/unband/triage/currency"
+)
 
 // A Relation is how a note met before stands to the one in hand, as far as both were typed.
 type Relation uint8
@@ -11,6 +14,7 @@ const (
 	OtherBlock                      // the same eight digits under other letters: another note
 	OtherSeries                     // the same whole serial in another series: another note
 	SameSerial                      // the same whole serial: most likely the same note, met again
+	OtherPlant                      // the same star printed at the other plant: a pair to keep together
 	OneBefore                       // the serial before this one, in the same block
 	OneAfter                        // the serial after this one, in the same block
 )
@@ -25,12 +29,15 @@ type Memory struct {
 // relate says how an older note with the same digits stands to the one in hand.
 func (h InHand) relate(n Note) Relation {
 	a, b := n.Serial, h.Entry.Serial
+	plants := n.Facility != currency.FacilityUnknown && h.facts.Facility != currency.FacilityUnknown
 	lettered := a.Prefix != "" && b.Prefix != "" && closed(a) && closed(b)
 	switch {
 	case !mayBeSame(a, b):
 		return OtherBlock
-	case lettered && n.Series != "" && h.Series != "" && n.Series != h.Series:
+	case lettered && n.Series != "" && h.facts.Series != "" && n.Series != h.facts.Series:
 		return OtherSeries
+	case lettered && plants && n.Facility != h.facts.Facility && currency.Twin(h.Reading()) == currency.TwicePrinted:
+		return OtherPlant
 	case lettered:
 		return SameSerial
 	}
@@ -72,7 +79,7 @@ func (h *InHand) neighbours(notes []Note, r Relation) {
 
 // maySeries reports whether both notes can be of one series.
 func (h InHand) maySeries(n Note) bool {
-	return n.Series == "" || h.Series == "" || n.Series == h.Series
+	return n.Series == "" || h.facts.Series == "" || n.Series == h.facts.Series
 }
 
 func (h InHand) here(n Note) bool {

@@ -1,9 +1,41 @@
 package triage
 
-import "testing"
+import (
+	"testing"
+
+	"app/unband/triage/currency"
+)
 
 // D01 and D03 are collectors' questions; that neighbours are worth a word is common practice, no
 // source.
+// D06 and T07: the twice-printed stars of Series 2013, New York, are told apart by FW alone; two with
+// the same serial are a pair, not one note typed twice.
+func TestTwinStars(t *testing.T) {
+	for _, c := range []struct {
+		why           string
+		digits        string
+		first, second currency.Facility
+		twice         bool
+	}{
+		{"one of each plant", "00250000", currency.Washington, currency.FortWorth, false},
+		{"both from one plant", "00250000", currency.FortWorth, currency.FortWorth, true},
+		{"not looked yet", "00250000", currency.FortWorth, currency.FacilityUnknown, true},
+		{"outside the twice-printed ranges", "00250001", currency.Washington, currency.FortWorth, true},
+	} {
+		b := newBench(t, 100)
+		b.saved = []Note{{Session: 1, Strap: 1, Position: 1, Serial: Serial{Prefix: "B", Digits: c.digits, Star: true}, Series: "2013", Facility: c.first, Decision: Keep}}
+		b.s.notes = b.saved
+		b.s.next(b.now)
+		if err := b.s.hand.SetFacts(Facts{Series: "2013", Facility: c.second}, b.now); err != nil {
+			t.Fatal(err)
+		}
+		b.play("B" + c.digits + "*")
+		if _, twice := b.s.Hand().Twin(); twice != c.twice {
+			t.Errorf("%s: typed twice %v, want %v (%+v)", c.why, twice, c.twice, b.s.Hand().Memories())
+		}
+	}
+}
+
 func TestMemories(t *testing.T) {
 	before := []Note{
 		{Session: 1, Strap: 1, Position: 12, Serial: Serial{Prefix: "K", Digits: "31180944", Suffix: 'C'}, Decision: Spend},
@@ -29,7 +61,7 @@ func TestMemories(t *testing.T) {
 		b := newBench(t, 100)
 		b.saved = before
 		b.s.rules.Met, b.s.hand.rules.Met = b.metAll, b.metAll
-		b.s.hand.Series = c.series
+		b.s.hand.facts.Series = c.series
 		b.play(c.typed)
 		var got []Relation
 		here := false

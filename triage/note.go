@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"app/unband/patterns"
+	"app/unband/triage/currency"
 )
 
 // A Decision is what the sorter does with a note.
@@ -60,7 +61,9 @@ type Note struct {
 	Version  int // 1 at the first decision, one more with each correction
 
 	Serial   Serial
-	Series   string // as printed, "2017A"; empty while nobody has said it
+	Series   string            // as printed, "2017A"; empty while nobody has said it
+	Facility currency.Facility // by the FW before the plate number
+	Second   string            // the other serial of the same note, where it was read too
 	Decision Decision
 
 	// Hits are the rules the serial met and Near those it missed by one change, under the session's
@@ -96,6 +99,15 @@ type Place struct {
 	Session  uint64
 	Strap    int
 	Position int
+}
+
+// Facts gives what is known of the note besides its serial.
+func (n Note) Facts() Facts { return Facts{n.Series, n.Facility, n.Second} }
+
+// with gives the note with other facts.
+func (n Note) with(f Facts) Note {
+	n.Series, n.Facility, n.Second = f.Series, f.Facility, f.Second
+	return n
 }
 
 // Place gives the note's name.

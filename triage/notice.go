@@ -43,6 +43,7 @@ const (
 	RereadNothing // there is nothing doubtful to read again
 	StarFacts     // a star is kept: its prefix and series are asked for
 	BadSeries     // Text is not a series
+	WhichSeries   // Text lists the series that can be meant
 	BadStarPrefix // Text is not a bank letter, or has too few letters
 
 	// The strap.

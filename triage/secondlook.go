@@ -22,6 +22,7 @@ type SecondLook struct {
 func NewSecondLook(s Session, waiting []Note, r Rules, at time.Time) *SecondLook {
 	r.Pauses = r.Pauses.Bounded()
 	r.Watch = s.Watch
+	r.OldBefore = s.OldBefore
 	l := &SecondLook{session: s, rules: r, list: slices.Clone(waiting)}
 	l.show(0, at)
 	return l

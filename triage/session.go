@@ -61,6 +61,10 @@ type Session struct {
 	Touched time.Time // last decision or change
 	Closed  time.Time // zero while the session is open
 
+	// OldBefore is the series before which a note counts as old and stops the sorter, as "2003"; empty
+	// for none.
+	OldBefore string
+
 	// Whole says that every serial is typed to the end: no note is settled early.
 	Whole bool
 

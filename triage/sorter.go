@@ -60,6 +60,7 @@ func NewSorter(s Session, t Strap, notes []Note, hand Serial, r Rules, at time.T
 	r.Pauses = r.Pauses.Bounded()
 	r.Whole = s.Whole
 	r.Watch = s.Watch
+	r.OldBefore = s.OldBefore
 	o := &Sorter{session: s, strap: t, notes: notes, rules: r, last: at}
 	for _, n := range notes[max(len(notes)-rushed, 0):] {
 		o.takes = append(o.takes, n.Took)
@@ -219,6 +220,18 @@ func (o *Sorter) Deaf(k KeyKind, at time.Time) {
 	o.gate.Lock(k, at)
 }
 
+// SaveFacts stores what was said about an earlier note that was gone back to; its decision stays.
+// Of the note in hand nothing is stored before it is decided.
+func (o *Sorter) SaveFacts(at time.Time) Effect {
+	if o.resume == nil || o.pending != nil || o.notes[o.place-1].Facts() == o.hand.facts {
+		return Effect{}
+	}
+	note := o.notes[o.place-1].with(o.hand.facts)
+	note.Version, note.Decided = note.Version+1, at
+	o.pending = &note
+	return Effect{Decide: &note}
+}
+
 // takeOut takes the last decided note out of the strap when it has been gone back to and the key
 // comes twice, each time after the pause.
 func (o *Sorter) takeOut(at time.Time) Effect {
@@ -325,7 +338,7 @@ func revise(old, now Note) Note {
 
 // sameDecision reports whether two versions differ in nothing the person said.
 func sameDecision(a, b Note) bool {
-	return a.Serial == b.Serial && a.Decision == b.Decision && a.Series == b.Series && a.Look == b.Look
+	return a.Serial == b.Serial && a.Decision == b.Decision && a.Facts() == b.Facts() && a.Look == b.Look
 }
 
 // move goes to another decided note, or forward to the one in hand.

@@ -1,8 +1,10 @@
 package triage
 
 import (
-	"regexp"
+	"strings"
 	"time"
+
+	"app/unband/triage/currency"
 )
 
 // startStar asks for what a star keeper needs and is not known yet. It reports false when nothing
@@ -12,7 +14,7 @@ func (h *InHand) startStar() bool {
 	if h.Entry.Prefix != "" || h.Entry.StarFront {
 		h.field = 1
 	}
-	if h.field == 1 && h.Series != "" {
+	if h.field == 1 && h.facts.Series != "" {
 		return false
 	}
 	h.mode = AskingStar
@@ -38,34 +40,79 @@ func (h InHand) badStar(text string) Notice {
 	return Notice{Kind: BadSeries, Text: text}
 }
 
-// seriesForm is a year of the small-size notes and the letter that may follow it. Which series
-// exist for which denomination is not asked here.
-var seriesForm = regexp.MustCompile(`^(19[2-9][0-9]|20[0-9][0-9])[A-HJ-Y]?$`)
-
 // answerStar takes the answer to one question; an empty one passes it over.
 func (h *InHand) answerStar(at time.Time) (Decision, Notice) {
-	text := h.typing
 	if h.field == 0 {
-		if text != "" && !bankLetter(text[len(text)-1]) {
-			return Undecided, h.badStar(text)
+		if n := h.answerPrefix(); n.Kind != Quiet {
+			return Undecided, n
 		}
-		want := 1
-		if h.Entry.denomination > 2 {
-			want = 2 // before Series 1996 one letter stood here on every denomination
-		}
-		if len(text) > want {
-			return Undecided, Notice{Kind: SecondPrefix, Text: text[want:]}
-		}
-		h.Entry.Prefix = text
-		h.typing, h.field = "", 1
-		if h.Series == "" {
+		h.typing, h.field, h.insist = "", 1, ""
+		if h.facts.Series == "" {
 			return Undecided, Notice{Kind: StarFacts}
 		}
-		text = h.Series
+	} else if n := h.answerSeries(); n.Kind != Quiet {
+		return Undecided, n
 	}
-	if text != "" && !seriesForm.MatchString(text) {
-		return Undecided, h.badStar(text)
-	}
-	h.Series, h.mode, h.asked = text, Typing, true
+	h.mode, h.asked = Typing, true
+	h.changed(at)
 	return Keep, Notice{}
+}
+
+func (h *InHand) answerPrefix() Notice {
+	text := h.typing
+	if text != "" && !bankLetter(text[len(text)-1]) {
+		return h.badStar(text)
+	}
+	want := 1
+	if h.Entry.denomination > 2 {
+		want = 2 // before Series 1996 one letter stood here on every denomination
+	}
+	if len(text) > want {
+		return Notice{Kind: SecondPrefix, Text: text[want:]}
+	}
+	h.Entry.Prefix = text
+	return Notice{}
+}
+
+// answerSeries takes the series: what only one series can be meant by, or four digits insisted on.
+func (h *InHand) answerSeries() Notice {
+	text := h.typing
+	if text == "" {
+		return Notice{}
+	}
+	series, choices, ok := PickSeries(h.Entry.denomination, h.Entry.Prefix, text)
+	switch {
+	case ok:
+	case h.insist == text && series != "":
+	case len(choices) > 0:
+		h.insist = text
+		return Notice{Kind: WhichSeries, Text: strings.Join(choices, " or ")}
+	default:
+		return h.badStar(text)
+	}
+	h.facts.Series = series
+	return Notice{}
+}
+
+// PickSeries finds the series that is meant by what was typed. ok says that only one can be; else
+// choices has those that can, likeliest first, and series is what was typed if it is a series by
+// its form.
+func PickSeries(d Denomination, prefix, typed string) (series string, choices []string, ok bool) {
+	list := currency.Suggest(int(d), prefix, typed, currency.Series{})
+	if s, decided := currency.Decided(list); decided {
+		return s.String(), nil, true
+	}
+	for _, c := range list {
+		if s := c.Series.String(); len(choices) == 0 || choices[len(choices)-1] != s {
+			choices = append(choices, s)
+		}
+	}
+	if s, err := currency.ParseSeries(typed); err == nil {
+		series = s.String()
+		if len(choices) == 0 {
+			choices = []string{series + " (not on the list kept here)"}
+		}
+	}
+	const most = 4
+	return series, choices[:min(len(choices), most)], false
 }

@@ -90,6 +90,8 @@ func (n Notice) later() string {
 		return "a star is looked up by its prefix and series"
 	case BadSeries:
 		return text + " is not a series: four digits of a year, and a letter if one stands behind it"
+	case WhichSeries:
+		return "which of them: " + text + "? Look for a small letter behind the year; the same answer again stands as typed"
 	case BadStarPrefix:
 		return text + " is not a prefix: the last letter in front is a bank's, A to L"
 	case OnlyLast:

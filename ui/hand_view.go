@@ -85,8 +85,12 @@ func (v handView) says(w int, at time.Time) []string {
 		return v.possible(w)
 	}
 	var lines []string
-	for _, d := range h.Doubts() {
-		lines = append(lines, hang(look.near.Render(signDoubt), doubt(d, h, v.denom), w)...)
+	if n, twice := h.Twin(); twice {
+		lines = append(lines, hang(look.near.Render(signDoubt), fmt.Sprintf("typed twice? note %d of this strap has these digits", n.Position), w)...)
+	}
+	lines = append(lines, remarkLines(h.Remarks(), doubtful, w)...)
+	if h.Old() {
+		lines = append(lines, look.hit.Render(signHit+" old series")+"  "+h.Facts().Series)
 	}
 	lines = append(lines, v.findings(w)...)
 	lines = append(lines, v.nearMisses(w)...)
@@ -96,6 +100,7 @@ func (v handView) says(w int, at time.Time) []string {
 		}
 		lines = append(lines, hang(look.strong.Render(signMet), memory(m, v.names, at), w)...)
 	}
+	lines = append(lines, remarkLines(h.Remarks(), fine, w)...)
 	if len(lines) == 0 {
 		lines = append(lines, look.quiet.Render("  nothing remarkable"))
 	}
@@ -194,7 +199,7 @@ func (v handView) asks() []string {
 	field, answer := v.hand.Asking()
 	labels := []string{"prefix", "series"}
 	hints := []string{"the letters in front of the digits", "the year on the face and the letter behind it, if any"}
-	values := []string{v.hand.Entry.Prefix, v.hand.Series}
+	values := []string{v.hand.Entry.Prefix, v.hand.Facts().Series}
 	var lines []string
 	for i := range labels {
 		mark, value := "  ", values[i]

@@ -22,8 +22,9 @@ type strap struct {
 	odds   map[patterns.ID]int // see learn
 	names  map[uint64]string   // of the sessions, for notes met before
 
-	resumed string // what to say until the next note is decided
-	closing bool   // the strap is being closed on disk
+	resumed string  // what to say until the next note is decided
+	closing bool    // the strap is being closed on disk
+	closer  *closer // the closer look at the note shown, nil while it is not taken
 }
 
 // newStrap opens the next strap of a session on disk; the screen appears when it is there.
@@ -128,7 +129,16 @@ func (v *strap) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 const numLockOff = "a cursor key came: if that was a digit, NumLock is off"
 
 func (v *strap) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
-	if v.closing {
+	switch {
+	case v.closing:
+		return v, nil
+	case v.closer != nil:
+		if v.closer.key(k, v.env, at) {
+			v.endCloser(at)
+		}
+		return v, nil
+	case key.Matches(k, strapMap.Closer):
+		v.openCloser(at)
 		return v, nil
 	}
 	if key.Matches(k, strapMap.ToDesk) {
@@ -266,6 +276,27 @@ func (v *strap) stored(m stored, at time.Time) (screen, tea.Cmd) {
 	return v, nil
 }
 
+// openCloser takes a closer look, unless the disk or a question is waited for.
+func (v *strap) openCloser(at time.Time) {
+	if m := v.sorter.Hand().Mode(); v.sorter.Pending() || v.sorter.Ending() || m == triage.Rereading || m == triage.AskingStar {
+		v.env.hint("not now: answer what is asked first", at)
+		return
+	}
+	v.closer = newCloser(v.sorter.Hand(), v.sorter.Session().Denomination)
+}
+
+// endCloser hands over what was said. Of a note that is decided already it is stored at once.
+func (v *strap) endCloser(at time.Time) {
+	facts := v.closer.facts
+	v.closer = nil
+	if err := v.sorter.Hand().SetFacts(facts, at); err != nil {
+		v.env.say(err.Error(), at)
+		return
+	}
+	v.sorter.Shown(at)
+	v.effect(v.sorter.SaveFacts(at), at)
+}
+
 // decidedWords confirms a decision that is on the disk.
 func decidedWords(n triage.Note) string {
 	if n.Serial.Empty() {
@@ -289,6 +320,9 @@ func (v *strap) title() (string, string) {
 
 // short are the keys that do something just now.
 func (v *strap) short() []key.Binding {
+	if v.closer != nil {
+		return closerMap.short()
+	}
 	k := strapMap
 	switch mode := v.sorter.Hand().Mode(); {
 	case v.sorter.Ending():
@@ -302,6 +336,11 @@ func (v *strap) short() []key.Binding {
 	}
 	return k.short()
 }
-func (v *strap) groups() []keyGroup { return strapMap.groups() }
-func (v *strap) ready() time.Time   { return v.sorter.Ready() }
-func (v *strap) typing() bool       { return false }
+func (v *strap) groups() []keyGroup {
+	if v.closer != nil {
+		return closerMap.groups()
+	}
+	return strapMap.groups()
+}
+func (v *strap) ready() time.Time { return v.sorter.Ready() }
+func (v *strap) typing() bool     { return v.closer != nil }

@@ -77,28 +77,6 @@ func places(mask uint8) string {
 	return "places " + strings.Join(parts, " ")
 }
 
-// doubt puts a doubt about a serial into words.
-func doubt(d triage.Doubt, h *triage.InHand, denom triage.Denomination) string {
-	s := h.Entry.Serial
-	switch d {
-	case triage.DoubtPrefix:
-		return fmt.Sprintf("%c is no bank letter (A to L): read it again, or an old class of note", s.Prefix[len(s.Prefix)-1])
-	case triage.DoubtSuffixZ:
-		return "suffix Z is for test printings: read it again"
-	case triage.DoubtStarFront:
-		return "on Federal Reserve notes the star stands at the end; in front on silver certificates and U.S. notes"
-	case triage.DoubtAllZero:
-		return "00000000 is not issued as a rule: read it again; if it is right, tell a specialist"
-	case triage.DoubtAboveTop:
-		return fmt.Sprintf("above %s, the highest for %s from circulation today: read it again; else an old series or cut from a sheet", number(int(denom.Top())), denom)
-	case triage.DoubtTypedTwice:
-		if n, ok := h.Twin(); ok {
-			return fmt.Sprintf("typed twice? note %d of this strap has these digits", n.Position)
-		}
-	}
-	return "look at the note once more"
-}
-
 // memory says how a note met before stands to the one in hand, where it is and what became of it.
 func memory(m triage.Memory, names map[uint64]string, now time.Time) string {
 	n := m.Note
@@ -111,6 +89,7 @@ func memory(m triage.Memory, names map[uint64]string, now time.Time) string {
 		triage.OtherBlock:  "the same digits on another note",
 		triage.OtherSeries: "the same serial in series " + printable(n.Series),
 		triage.SameSerial:  "the same serial: this very note met again?",
+		triage.OtherPlant:  "its twin from the other plant, a pair to keep together",
 		triage.OneBefore:   "the serial before this one",
 		triage.OneAfter:    "the serial after this one",
 	}[m.Relation]

@@ -1,0 +1,65 @@
+package triage
+
+import (
+	"time"
+
+	"app/unband/triage/currency"
+)
+
+// Facts are what is known of a note besides its serial. Nothing of it carries over from one note to
+// the next.
+type Facts struct {
+	Series   string            // as printed, "2017A"; empty while nobody has said it
+	Facility currency.Facility // by the FW before the plate number at the lower right of the face
+	Second   string            // the other serial of the same note, where it was read too
+}
+
+// Reading is the note in hand as package currency takes it.
+func (h InHand) Reading() currency.Note {
+	s := h.Entry.Serial
+	d, whole := s.Whole()
+	series, _ := currency.ParseSeries(h.facts.Series) // empty or well formed: SetFacts sees to it
+	return currency.Note{
+		Denomination: int(h.Entry.denomination), Series: series, Prefix: s.Prefix, Digits: d, Whole: whole,
+		Suffix: s.Suffix, Star: s.Star, StarFront: s.StarFront, FW: h.facts.Facility, Second: h.facts.Second,
+		NoLetter: true, // wherever a series is said, the forms with and without a letter are shown or asked for
+	}
+}
+
+// Facts are what is known of the note besides its serial.
+func (h InHand) Facts() Facts { return h.facts }
+
+// SetFacts says what is known of the note. A series that is none leaves everything as it was and
+// gives the reason.
+func (h *InHand) SetFacts(f Facts, at time.Time) error {
+	if f.Series != "" {
+		series, err := currency.ParseSeries(f.Series)
+		if err != nil {
+			return err
+		}
+		f.Series = series.String()
+	}
+	h.facts = f
+	h.changed(at)
+	return nil
+}
+
+// Remarks is what the letters, the series and the rest say about the note, the gravest first.
+func (h InHand) Remarks() []currency.Remark { return h.remarks }
+
+// Doubtful reports whether something about the note does not fit, so that it wants another look: a
+// remark that says so, or the same serial a moment ago. It can be decided all the same, by pressing
+// the key twice: old classes of note have letters that a Federal Reserve note never has.
+func (h InHand) Doubtful() bool {
+	if _, twice := h.Twin(); twice {
+		return true
+	}
+	return currency.Worst(h.remarks) > currency.Fine
+}
+
+// Old reports whether the series is older than the limit the person has set for the denomination.
+func (h InHand) Old() bool {
+	series, err := currency.ParseSeries(h.facts.Series)
+	limit, bad := currency.ParseSeries(h.rules.OldBefore)
+	return err == nil && bad == nil && currency.Old(series, limit)
+}

@@ -1,0 +1,51 @@
+package ui
+
+import (
+	"testing"
+
+	"app/unband/triage/currency"
+)
+
+// What is said of a note is stored with it, never carried over to the next, and can be said later of
+// a note already decided.
+func TestStoryOfTheCloserLook(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("A48160297D / 17A enter right right enter / wait -")
+	b.play("B35120846D wait -")
+	notes := b.notes(1, 1)
+	if n := notes[0]; n.Series != "2017A" || n.Facility != currency.FortWorth {
+		t.Errorf("stored %q and %v, want 2017A and Fort Worth", n.Series, n.Facility)
+	}
+	if n := notes[1]; n.Series != "" || n.Facility != currency.FacilityUnknown {
+		t.Errorf("the next note got %q and %v, which nobody said of it", n.Series, n.Facility)
+	}
+	b.play(". wait / 2013 enter /")
+	notes = b.notes(1, 1)
+	if n := notes[1]; n.Series != "2013" || n.Version != 2 || n.Decision != notes[0].Decision {
+		t.Errorf("said later: %+v", n)
+	}
+	b.sound()
+}
+
+// An old series stops the hand like a hit, by the limit of the denomination.
+func TestStoryOfAnOldSeries(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("A48160297D / 1995 enter / wait wait -")
+	b.shows("old series", "press the same key once more")
+	b.play("clear A48160297D / 2017A enter / wait wait -")
+	if n := len(b.notes(1, 1)); n != 1 {
+		t.Errorf("%d notes decided, want 1: Series 2017A is not old", n)
+	}
+}
+
+// V10: 1963B was printed for five banks only.
+func TestStoryOfADistrict(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("F48160297C / 63B enter /")
+	b.shows("!")
+	b.play("wait wait -")
+	b.shows("press the same key once more")
+}
