@@ -12,6 +12,7 @@ import (
 	bolt "go.etcd.io/bbolt"
 
 	"app/unband/triage"
+	"app/unband/triage/stars"
 )
 
 // A Report is what Check found.
@@ -20,6 +21,7 @@ type Report struct {
 	Bytes int64 // size of the file
 
 	Sessions, Straps, Notes, Versions int // records read; Versions are the earlier ones of notes
+	Runs                              int // of star notes, from lists
 
 	// Problems are the disagreements found, each a sentence without a period.
 	Problems []string
@@ -29,7 +31,7 @@ type Report struct {
 func (r Report) Sound() bool { return len(r.Problems) == 0 }
 
 // Check reads the whole file: checksums, totals against the notes, positions without a hole,
-// versions without a hole, both indexes in both directions, and bbolt's own page structure. What is
+// versions without a hole, the indexes in both directions, runs that clash, and bbolt's own page structure. What is
 // wrong is in the Report; an error means that the file could not be checked. Writes may go on
 // meanwhile; those that must enlarge the file wait for the end of the check.
 func (s *Store) Check() (Report, error) {
@@ -50,6 +52,8 @@ func (s *Store) Check() (Report, error) {
 		each(&c, takenOut, func(triage.Note) {})
 		c.digits()
 		c.waiting()
+		c.stars()
+		c.runs()
 		c.pages()
 		return nil
 	})
@@ -179,6 +183,9 @@ func (c *checker) note(n triage.Note) {
 	if n.Look == triage.Waiting {
 		c.expect(byWaiting, noteKey(p), p, "the list of notes that wait for the second look")
 	}
+	if keptStar(n) {
+		c.expect(byStars, noteKey(p), p, "the batch of stars")
+	}
 	earlier, cursor := 0, versions.in(c.tx).Cursor()
 	for k, _ := cursor.Seek(noteKey(p)); k != nil && bytes.HasPrefix(k, noteKey(p)); k, _ = cursor.Next() {
 		earlier++
@@ -227,6 +234,24 @@ func (c *checker) digits() {
 
 func (c *checker) waiting() {
 	c.index(byWaiting, 0, func(_ []byte, n triage.Note) bool { return n.Look == triage.Waiting })
+}
+
+func (c *checker) stars() {
+	c.index(byStars, 0, func(_ []byte, n triage.Note) bool { return keptStar(n) })
+}
+
+// runs puts the runs together once more: what Add refuses does not belong in the file.
+func (c *checker) runs() {
+	list := &stars.List{}
+	each(c, runs, func(r stars.Run) {
+		c.report.Runs++
+		switch added, err := list.Add(r); {
+		case err != nil:
+			c.problem("run %v: %v", r, err)
+		case !added:
+			c.problem("run %v is there twice", r)
+		}
+	})
 }
 
 // index reads every entry of an index; a note's key begins after skip bytes of it.

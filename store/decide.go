@@ -94,6 +94,9 @@ func enter(tx *bolt.Tx, n triage.Note, present bool) error {
 	if n.Look == triage.Waiting {
 		errs = append(errs, byWaiting.set(tx, noteKey(n.Place()), present))
 	}
+	if keptStar(n) {
+		errs = append(errs, byStars.set(tx, noteKey(n.Place()), present))
+	}
 	return errors.Join(errs...)
 }
 

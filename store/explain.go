@@ -74,7 +74,11 @@ func explainFile(err error) (what, safe, next string, ok bool) {
 func explainRefusal(err error) (what, safe, next string, ok bool) {
 	const unchanged = "Nothing was changed."
 	var stale *StaleError
+	var run *RunError
 	switch {
+	case errors.As(err, &run):
+		return "The " + run.Error() + ".", "None of the runs was entered, and nothing was changed.",
+			"Enter it as the list has it, or take the run it clashes with out first.", true
 	case errors.As(err, &stale):
 		return "This note is entered already, or was changed since it was shown: " + stale.Error() + ".", unchanged,
 			"Leave and start again: the strap shows what is stored.", true

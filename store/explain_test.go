@@ -7,6 +7,8 @@ import (
 	"strings"
 	"syscall"
 	"testing"
+
+	"app/unband/triage/stars"
 )
 
 func TestEveryErrorIsExplained(t *testing.T) {
@@ -17,6 +19,7 @@ func TestEveryErrorIsExplained(t *testing.T) {
 		ErrSessionClosed, ErrStrapDone, ErrHole, ErrUndecided,
 		&VersionError{Found: 2, Known: 1}, &VersionError{Found: 0, Known: 1}, &DamagedError{errors.New("page 3")},
 		&RecordError{bucketNotes, []byte{1}, errors.New("has a wrong checksum")}, &StaleError{"note 1", 1, 2, 1},
+		&RunError{stars.Run{Denomination: 1, Series: "2009", Bank: 'B', From: 1, To: 2}, errors.New("it overlaps another")},
 		disk(syscall.ENOSPC), disk(syscall.EDQUOT), disk(syscall.EROFS), disk(syscall.EACCES), disk(syscall.ENOENT),
 		disk(syscall.EIO), disk(syscall.EFBIG), errors.New("something else"),
 		&CommitError{Err: disk(syscall.ENOSPC)}, &CommitError{Err: disk(syscall.EIO), Written: true},

@@ -5,6 +5,8 @@ import (
 
 	"app/unband/patterns"
 	"app/unband/triage"
+	"app/unband/triage/currency"
+	"app/unband/triage/stars"
 )
 
 // The field numbers of every record. A number is never used again for something else, not even
@@ -24,6 +26,7 @@ var sessionFields = []field[triage.Session]{
 	unsigned(11, "watched near misses", func(s *triage.Session) *patterns.Set { return &s.Watch.Near }),
 	asJSON(12, "settings", func(s *triage.Session) *patterns.Settings { return &s.Settings }),
 	nested(13, "totals", totalsFields, func(s *triage.Session) *triage.Totals { return &s.Totals }),
+	text(15, "old before", func(s *triage.Session) *string { return &s.OldBefore }),
 	boolean(14, "every serial whole", func(s *triage.Session) *bool { return &s.Whole }),
 }
 
@@ -48,6 +51,8 @@ var noteFields = []field[triage.Note]{
 	text(10, "reason", func(n *triage.Note) *string { return &n.Reason }),
 	instant(11, "decided", func(n *triage.Note) *time.Time { return &n.Decided }),
 	signed(12, "time taken", func(n *triage.Note) *time.Duration { return &n.Took }),
+	unsigned(14, "facility", func(n *triage.Note) *currency.Facility { return &n.Facility }),
+	text(15, "second serial", func(n *triage.Note) *string { return &n.Second }),
 	text(13, "series", func(n *triage.Note) *string { return &n.Series }),
 }
 
@@ -63,6 +68,13 @@ var handFields = []field[hand]{
 	nested(1, "serial", serialFields, func(h *hand) *triage.Serial { return &h.serial }),
 }
 
+var runFields = []field[stars.Run]{
+	unsigned(1, "last number", func(r *stars.Run) *patterns.Digits { return &r.To }),
+	signed(2, "month", func(r *stars.Run) *stars.Month { return &r.Month }),
+	signed(3, "quantity", func(r *stars.Run) *int { return &r.Quantity }),
+	instant(4, "date of the list", func(r *stars.Run) *time.Time { return &r.Listed }),
+}
+
 var choicesFields = []field[triage.Choices]{
 	signed(1, "plain pause", func(c *triage.Choices) *time.Duration { return &c.Pauses.Plain }),
 	signed(2, "stop pause", func(c *triage.Choices) *time.Duration { return &c.Pauses.Stop }),
@@ -70,6 +82,7 @@ var choicesFields = []field[triage.Choices]{
 	boolean(4, "every serial whole", func(c *triage.Choices) *bool { return &c.Whole }),
 	unsigned(5, "watched hits", func(c *triage.Choices) *patterns.Set { return &c.Watch.Hit }),
 	unsigned(6, "watched near misses", func(c *triage.Choices) *patterns.Set { return &c.Watch.Near }),
+	asJSON(8, "old before", func(c *triage.Choices) *map[triage.Denomination]string { return &c.OldBefore }),
 	asJSON(7, "settings", func(c *triage.Choices) *patterns.Settings { return &c.Settings }),
 }
 

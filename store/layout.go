@@ -25,9 +25,12 @@ import (
 //	digits/    <digits, session, strap, position> → nothing: the newest version has these eight digits
 //	choices/   <"person">                         → Choices
 //	waiting/   <session, strap, position>         → nothing: the newest version waits for the second look
+//	stars/     <session, strap, position>         → nothing: the newest version is a kept star note
+//	runs/      <denomination, series, bank, first number, facility> → Run of star notes, from a list of them
 //
-// A session and a running number are 8 bytes in a key, everything else 4; integers are fixed-width big-endian, so bucket
-// order is the order of the pile. Every value is a CRC-32C over key and content (4 bytes
+// A session and a running number are 8 bytes in a key, a bank and a facility 1, a series 5 (zeros behind a shorter one),
+// everything else 4; integers are fixed-width big-endian, so bucket order is the order of the pile, and of runs that
+// of a batch of stars. The facility is in the key because both have printed the same numbers. Every value is a CRC-32C over key and content (4 bytes
 // big-endian), then the content. Records are protobuf messages; their field numbers are in
 // fields.go. What the key says is not repeated in the record.
 //
@@ -51,12 +54,15 @@ const (
 	bucketWaiting  = "waiting"
 	bucketChoices  = "choices"
 	bucketTakenOut = "takenout"
+	bucketStars    = "stars"
+	bucketRuns     = "runs"
 )
 
 // buckets lists every bucket of the file.
 var buckets = []string{
 	bucketMeta, bucketSessions, bucketStraps, bucketNotes,
 	bucketVersions, bucketHands, bucketDigits, bucketWaiting, bucketChoices, bucketTakenOut,
+	bucketStars, bucketRuns,
 }
 
 // Keys within meta.

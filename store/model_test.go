@@ -12,6 +12,7 @@ import (
 
 	"app/unband/patterns"
 	"app/unband/triage"
+	"app/unband/triage/stars"
 )
 
 // A model is what the store must do, in plain maps: the slow truth.
@@ -23,6 +24,7 @@ type model struct {
 	order    []triage.Place // of straps, as opened
 	notes    map[triage.Place][]triage.Note
 	hands    map[triage.Place]triage.Serial
+	runs     []stars.Run // in no order
 }
 
 // Any sequence of writes, accepted and refused, leaves the file equal to the model.
@@ -159,6 +161,52 @@ func (m *model) PutChoices(t *rapid.T) {
 	m.want(t, PutChoices{c}, nil)
 	if got, ok, err := m.store.Choices(); err != nil || !ok || !reflect.DeepEqual(got, c) {
 		t.Fatalf("choices are %+v (%v, %v), want %+v", got, ok, err, c)
+	}
+}
+
+// PutRuns enters some runs, of which none or all come in.
+func (m *model) PutRuns(t *rapid.T) {
+	given := rapid.SliceOfN(drawRun(), 0, 4).Draw(t, "runs")
+	want := slices.Clone(m.runs)
+	for _, r := range given {
+		if !slices.ContainsFunc(want, func(known stars.Run) bool { return sameRun(known, r) }) {
+			if slices.ContainsFunc(want, func(known stars.Run) bool { return mayNotStandBeside(known, r) }) {
+				var e *RunError
+				if got := m.store.Do(PutRuns{given}); !errors.As(got.Err, &e) {
+					t.Fatalf("%v beside %v was answered %v", r, want, got.Err)
+				}
+				return
+			}
+			want = append(want, r)
+		}
+	}
+	m.want(t, PutRuns{given}, nil)
+	m.runs = want
+}
+
+// sameRun and mayNotStandBeside are the slow truth of stars.List, for valid runs.
+func sameRun(a, b stars.Run) bool {
+	unsaid := func(x, y int) bool { return x == y || x == 0 || y == 0 }
+	return a.Group() == b.Group() && a.From == b.From && a.To == b.To && unsaid(int(a.Facility), int(b.Facility)) &&
+		unsaid(a.Quantity, b.Quantity) && unsaid(int(a.Month), int(b.Month))
+}
+
+func mayNotStandBeside(a, b stars.Run) bool {
+	twice := a.Denomination == 1 && a.Series == "2013" && a.Bank == 'B' && a.Facility != b.Facility && a.Facility != 0 && b.Facility != 0
+	return a.Group() == b.Group() && a.From <= b.To && b.From <= a.To && !twice
+}
+
+func (m *model) DropRuns(t *rapid.T) {
+	var given []stars.Run
+	if len(m.runs) > 0 {
+		given = rapid.SliceOfN(rapid.SampledFrom(m.runs), 0, 2).Draw(t, "known")
+	}
+	given = append(given, drawRun().Draw(t, "any"))
+	m.want(t, DropRuns{given}, nil)
+	for _, r := range given {
+		m.runs = slices.DeleteFunc(m.runs, func(known stars.Run) bool {
+			return known.Group() == r.Group() && known.From == r.From && known.Facility == r.Facility
+		})
 	}
 }
 
@@ -318,6 +366,7 @@ func (m *model) compare(t *rapid.T) {
 			t.Fatalf("session %d comes after session %d", s.ID, all[i-1].ID)
 		}
 	}
+	m.compareStars(t)
 	met := map[patterns.Digits][]triage.Note{}
 	for _, s := range m.sessions {
 		var waiting []triage.Note
@@ -350,6 +399,28 @@ func (m *model) compare(t *rapid.T) {
 	if got, err := m.store.Met(31415926, 0); err != nil || len(met[31415926]) != len(got) {
 		t.Fatalf("met 31415926: %d notes, %v", len(got), err)
 	}
+}
+
+// compareStars compares the batch of stars and the runs.
+func (m *model) compareStars(t *rapid.T) {
+	var want []triage.Note
+	for _, history := range m.notes {
+		if n := history[len(history)-1]; n.Decision == triage.Keep && n.Serial.Star {
+			want = append(want, n)
+		}
+	}
+	slices.SortFunc(want, func(a, b triage.Note) int { return comparePlaces(a.Place(), b.Place()) })
+	got, err := m.store.Stars()
+	if err != nil {
+		t.Fatal(err)
+	}
+	m.same(t, "the batch of stars", got, want)
+	wantRuns := slices.SortedFunc(slices.Values(m.runs), stars.Run.Compare)
+	gotRuns, err := m.store.Runs()
+	if err != nil {
+		t.Fatal(err)
+	}
+	m.same(t, "runs", gotRuns, wantRuns)
 }
 
 // compareStrap compares the notes of a strap, gives those that wait and collects the serials met.

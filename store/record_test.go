@@ -65,6 +65,7 @@ func TestRecordsComeBackEqual(t *testing.T) {
 		roundTrip(t, notes, n)
 		roundTrip(t, versions, n)
 	}))
+	t.Run("run", rapid.MakeCheck(func(t *rapid.T) { roundTrip(t, runs, drawRun().Draw(t, "run")) }))
 	t.Run("hand", rapid.MakeCheck(func(t *rapid.T) {
 		roundTrip(t, hands, hand{rapid.Uint64().Draw(t, "session"), number.Draw(t, "strap"), drawSerial().Draw(t, "serial")})
 	}))
@@ -82,6 +83,7 @@ func TestEveryFieldOfEveryTypeIsStored(t *testing.T) {
 		{"note", filled(t, notes), nil},
 		{"serial", filled(t, notes).Serial, nil},
 		{"totals", filled(t, sessions).Totals, nil},
+		{"run", filled(t, runs), nil},
 		{"choices", filled(t, choices), nil},
 		{"pauses", filled(t, choices).Pauses, nil},
 	} {
@@ -137,6 +139,7 @@ func TestFieldNumbersAreUsedOnce(t *testing.T) {
 	once(t, "note", noteFields)
 	once(t, "serial", serialFields)
 	once(t, "hand", handFields)
+	once(t, "run", runFields)
 	once(t, "totals", totalsFields)
 }
 

@@ -6,6 +6,7 @@ import (
 	bolt "go.etcd.io/bbolt"
 
 	"app/unband/triage"
+	"app/unband/triage/stars"
 )
 
 // A table is one bucket of records of type T.
@@ -65,6 +66,9 @@ var (
 	choices = table[triage.Choices]{bucketChoices, choicesFields,
 		func(*triage.Choices) []byte { return []byte(keyPerson) },
 		func([]byte, *triage.Choices) error { return nil }}
+	runs = table[stars.Run]{bucketRuns, runFields,
+		func(r *stars.Run) []byte { return runKey(*r) },
+		splitRunKey}
 )
 
 func (t table[T]) in(tx *bolt.Tx) *bolt.Bucket { return tx.Bucket([]byte(t.bucket)) }
@@ -152,4 +156,5 @@ func (i index) set(tx *bolt.Tx, key []byte, present bool) error {
 const (
 	byDigits  index = bucketDigits
 	byWaiting index = bucketWaiting
+	byStars   index = bucketStars
 )

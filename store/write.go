@@ -9,7 +9,7 @@ import (
 )
 
 // A Write is one change: AddSession, PutSession, OpenStrap, CloseStrap, Decide, TakeOut,
-// SetHand or PutChoices.
+// SetHand, PutChoices, PutRuns or DropRuns.
 type Write interface {
 	// apply makes the change inside a transaction, or refuses it with an error; the transaction is
 	// rolled back then. Also given is the pair of the file that this write alone brings about: who

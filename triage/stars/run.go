@@ -61,7 +61,7 @@ type Run struct {
 	Facility     Facility
 	Month        Month     // printed in; 0 when the list does not say
 	Quantity     int       // notes in the run; 0 when the list does not say: all from From to To
-	Listed       time.Time // date of the list it was read from; zero when not known
+	Listed       time.Time // date of the list it was read from, as a time of that day in UTC; zero when not known
 }
 
 // Group gives the group that the run belongs to.
