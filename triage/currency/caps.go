@@ -16,7 +16,7 @@ type Cap struct {
 // one era goes over into the next the row is from memory and asks only. Numbers above a cap were used
 // for uncut sheets sold to collectors, if at all [CT1].
 var Caps = []Cap{
-	{1, 100, Series{1928, 0}, Series{1974, 'Y'}, 99_999_999, "the block was filled up", Published, "[CT2]"},
+	{1, 100, Series{1928, 0}, Series{1976, 'Y'}, 99_999_999, "the block was filled up", Published, "[CT2]"},
 	{1, 100, Series{1977, 0}, Series{1981, 'Y'}, 99_840_000, "156 runs of 640,000", Published, "[CT3]"},
 	{1, 20, Series{1985, 0}, Series{1988, 0}, 99_840_000, "156 runs of 640,000", Memory, "from memory"},
 	{50, 100, Series{1985, 0}, Series{1988, 'Y'}, 99_840_000, "156 runs of 640,000", Memory, "from memory"},

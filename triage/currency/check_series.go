@@ -124,10 +124,10 @@ func enumerate(words []string, last string) string {
 	return strings.Join(words[:n], ", ") + " " + last + " " + words[n]
 }
 
-// yearLetter asks for the small letter after the year of a star that was given none, where both forms
+// yearLetter asks for the small letter after the year of a Federal Reserve star that was given none, where both forms
 // were printed: the runs differ. Two prefix letters decide by themselves.
 func yearLetter(r reading) []Remark {
-	if !r.Star || !r.Series.Known() || r.Series.Letter != 0 || r.NoLetter || r.seriesLetter() != 0 {
+	if !r.Star || !r.bank() || !r.Series.Known() || r.Series.Letter != 0 || r.NoLetter || r.seriesLetter() != 0 {
 		return nil
 	}
 	forms := Forms(r.class, r.Denomination, r.Series.Year)

@@ -1,5 +1,7 @@
 package currency
 
+import "fmt"
+
 // A Class is the kind of currency a note is. Each has its own syntax of serials.
 type Class uint8
 
@@ -139,4 +141,21 @@ func ClassOfSeal(denomination int, s Series, seal Colour) Class {
 		}
 	}
 	return ClassUnknown
+}
+
+// Name gives a note in the trade's words as far as class and series are certain: "$1 silver
+// certificate, Series 1957, blue seal", "$1 Federal Reserve note, green seal", "$5 note".
+func Name(n Note) string {
+	r := read(n)
+	name := r.noteName()
+	if r.series.Known() {
+		name += fmt.Sprintf(", Series %s", r.series)
+	}
+	if !r.certain {
+		return name
+	}
+	if issue, ok := IssueOf(n.Denomination, r.series, n.Seal); ok && issue.Class == r.class {
+		return name + fmt.Sprintf(", %s issue, %s seal", issue.Name, issue.Seal)
+	}
+	return name + fmt.Sprintf(", %s seal", SealOf(r.class))
 }
