@@ -255,7 +255,7 @@ func (r Result) Sentences() []string {
 		said = append(said, "Refused, "+refused.String()+".")
 	}
 	if r.More > 0 {
-		said = append(said, fmt.Sprintf("Refused, %s more.", count(r.More, "line")))
+		said = append(said, fmt.Sprintf("Refused, %s.", count(r.More, "more line")))
 	}
 	return said
 }
