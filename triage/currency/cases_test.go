@@ -191,6 +191,8 @@ func TestVerdicts(t *testing.T) {
 		{"1935A", "B20443155C", 1, func(n *Note) { n.Seal = Brown }, Fine, 0, "Hawaii [SE2]"},
 		{"1935A", "B20443155C", 1, func(n *Note) { n.Seal = Yellow }, Fine, 0, "North Africa [SE2]"},
 		{"1957", "B20443155C", 1, func(n *Note) { n.Seal = Yellow }, LookAgain, KindSealColour, "not of that series [SE2]"},
+		{"1953", "B20443155C", 5, same, Fine, KindClass, "blue or red seal [PX1][RM]"},
+		{"1928", "*20443155C", 1, same, Fine, KindClass, "blue or red seal [DT][RM]"},
 		{"1957", "B20443155C", 1, func(n *Note) { n.Class = FederalReserveNote }, LookAgain, KindSeries, "the first green ones are 1963 [CWK3]"},
 		{"2017", "B20443155Z", 1, same, NotFromCirculation, KindSuffix, "test printings [B1]"},
 		{"", "B20443155Z", 1, same, LookAgain, KindSuffix, "the class is open"},
@@ -296,7 +298,7 @@ func TestTwin(t *testing.T) {
 			doubled += int(row.Last - row.First + 1)
 		}
 	}
-	if doubled != 6_650_000 { // 250,000 + 6,400,000 [CW2][CW3][HU][PD]
+	if doubled != 6_650_000 { // 250,000 + 6,400,000 [CW2][CW3]; also P. Huntoon, "Duplicated FRN Serial Numbers", Bank Note Reporter
 		t.Errorf("%d serials printed twice, the record says 6,650,000", doubled)
 	}
 }

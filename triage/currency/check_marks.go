@@ -81,7 +81,7 @@ func oldClass(r reading) []Remark {
 		return one(Fine, KindClass, issue.Sure, issue.Source, fmt.Sprintf("A %s note of the war years, a %s: %s. Take a closer look.", issue.Name, issue.Class, issue.Tell))
 	}
 	if !r.old() {
-		return nil
+		return openClass(r)
 	}
 	text := fmt.Sprintf("A %s, %s seal: an older class of note", r.class, SealOf(r.class))
 	if r.Star && r.StarFront && r.class.starInFront() {
@@ -91,6 +91,23 @@ func oldClass(r reading) []Remark {
 		text += ". Its letters name no bank"
 	}
 	return one(Fine, KindClass, Published, "[SE][DB]", text+". Take a closer look.")
+}
+
+// openClass names the classes a series was printed in while the seal has not been looked at.
+func openClass(r reading) []Remark {
+	found := find(r.Denomination, r.series)
+	if r.certain || len(found) < 2 {
+		return nil
+	}
+	sure, source := found[0].Sure, found[0].Source
+	var classes []string
+	for _, l := range found {
+		classes = append(classes, fmt.Sprintf("a %s (%s seal)", l.Class, SealOf(l.Class)))
+		if l.Sure < sure {
+			sure, source = l.Sure, l.Source
+		}
+	}
+	return one(Fine, KindClass, sure, source, fmt.Sprintf("A $%d of Series %s may be %s: the colour of the seal tells.", r.Denomination, r.series, enumerate(classes, "or")))
 }
 
 // sealColour compares the colour of the seal with class and series.

@@ -45,7 +45,15 @@ func knownSeries(r reading) []Remark {
 	case ok && g.Sure == Published:
 		return one(LookAgain, KindSeries, g.Sure, g.Source, fmt.Sprintf("No %s of Series %s is on record: %s. %s", name, r.series, g.Why, r.instead()))
 	}
-	return one(LookAgain, KindSeries, Memory, fromMemory, fmt.Sprintf("Series %s is missing from the list of %s kept here, which is from memory. %s", r.series, name+"s", r.instead()))
+	return one(LookAgain, KindSeries, Memory, fromMemory, fmt.Sprintf("Series %s%s is missing from the list of %ss kept here, which is from memory. %s", r.series, r.whySeries(), name, r.instead()))
+}
+
+// whySeries says that the series was not typed but told by the letter.
+func (r reading) whySeries() string {
+	if !r.byLetter {
+		return ""
+	}
+	return fmt.Sprintf(" (by the letter %c)", r.seriesLetter())
 }
 
 // listed reports whether the series is known for the class, or for any class while it is not certain,
@@ -76,7 +84,7 @@ func (r reading) noteName() string {
 func (r reading) instead() string {
 	var parts []string
 	if near := r.nearSeries(); len(near) > 0 {
-		parts = append(parts, "near it are "+enumerate(near, "and"))
+		parts = append(parts, "near it "+isAre(near)+enumerate(near, "and"))
 	}
 	for _, l := range find(r.Denomination, r.series) {
 		parts = append(parts, fmt.Sprintf("a $%d of that series is a %s (%s seal)", r.Denomination, l.Class, SealOf(l.Class)))
@@ -115,6 +123,13 @@ func otherDenominations(c Class, denomination int, s Series) (others []string) {
 	return others
 }
 
+func isAre(words []string) string {
+	if len(words) == 1 {
+		return "is "
+	}
+	return "are "
+}
+
 // enumerate joins words: "a", "a and b", "a, b and c".
 func enumerate(words []string, last string) string {
 	if len(words) < 2 {
@@ -127,7 +142,7 @@ func enumerate(words []string, last string) string {
 // yearLetter asks for the small letter after the year of a Federal Reserve star that was given none, where both forms
 // were printed: the runs differ. Two prefix letters decide by themselves.
 func yearLetter(r reading) []Remark {
-	if !r.Star || !r.bank() || !r.Series.Known() || r.Series.Letter != 0 || r.NoLetter || r.seriesLetter() != 0 {
+	if !r.Star || !r.bank() || !r.certain || !r.Series.Known() || r.Series.Letter != 0 || r.NoLetter || r.seriesLetter() != 0 {
 		return nil
 	}
 	forms := Forms(r.class, r.Denomination, r.Series.Year)
@@ -160,7 +175,7 @@ func district(r reading) []Remark {
 	if row.Sure != Published {
 		return one(LookAgain, KindDistrict, Memory, fromMemory, fmt.Sprintf("As remembered, $%d %s of Series %s went to %s, and %c is not among them. Look again at letter and series.", r.Denomination, notes, r.series, bankList(row.Banks), bank.Letter))
 	}
-	return one(LookAgain, KindDistrict, row.Sure, row.Source, fmt.Sprintf("On record, $%d %s of Series %s were printed for %s, not for %c (%s). Look again at letter and series.", r.Denomination, notes, r.series, bankList(row.Banks), bank.Letter, bank.City))
+	return one(LookAgain, KindDistrict, row.Sure, row.Source, fmt.Sprintf("On record, $%d %s of Series %s were printed for %s, so not for %c (%s). Look again at letter and series.", r.Denomination, notes, r.series, bankList(row.Banks), bank.Letter, bank.City))
 }
 
 // bankList names the banks of a row, or those that are missing when these are fewer.
@@ -193,7 +208,7 @@ func highest(r reading) []Remark {
 	case c.Sure != Published:
 		return one(LookAgain, KindHighest, Memory, fromMemory, fmt.Sprintf("Above %s, which is remembered as the highest circulation serial of about Series %s. Read the serial again.", top, r.series))
 	}
-	return one(NotFromCirculation, KindHighest, c.Sure, c.Source, fmt.Sprintf("Above %s, the highest circulation serial of a $%d of Series %s. Read the serial again; if it stands so, the note was cut from an uncut sheet sold to collectors.", top, r.Denomination, r.series))
+	return one(NotFromCirculation, KindHighest, c.Sure, c.Source, fmt.Sprintf("Above %s, the highest circulation serial of a $%d of Series %s. Read the serial again; if it stands so, the note was most likely cut from an uncut sheet sold to collectors.", top, r.Denomination, r.series))
 }
 
 // thousands writes a number with commas: 96,000,000.

@@ -12,7 +12,7 @@ const PositionLimits = "Holds for sheets of 32 in runs of 200,000 sheets ($1 of 
 const (
 	sheets  = 200_000 // in a run of ordinary $1 to $20 notes [CT6]
 	onSheet = 32
-	letters = 8 // A to H within each quadrant
+	perQuad = 8 // A to H within each quadrant
 )
 
 // Position gives the place on the sheet that belongs to a serial, A1 to H4, and the quadrant: 1 upper
@@ -24,8 +24,8 @@ func Position(d patterns.Digits) (position string, quadrant int) {
 		return "", 0
 	}
 	p := int(d-1) % (sheets * onSheet) / sheets
-	quadrant = p/letters + 1
-	return fmt.Sprintf("%c%d", 'A'+p%letters, quadrant), quadrant
+	quadrant = p/perQuad + 1
+	return fmt.Sprintf("%c%d", 'A'+p%perQuad, quadrant), quadrant
 }
 
 // PositionHolds reports whether nothing that is known of the note speaks against Position: a $1

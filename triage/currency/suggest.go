@@ -112,7 +112,7 @@ func underPrefix(choices []Choice, denomination int, prefix, typed string) []Cho
 	}
 	switch len(prefix) {
 	case 1:
-		return doubtful(choices, func(c Choice) string { return oneLetterDoubt(c) })
+		return doubtful(choices, oneLetterDoubt)
 	case 2:
 		return bySeriesLetter(choices, denomination, prefix[0], typed)
 	}
