@@ -45,7 +45,7 @@ func knownSeries(r reading) []Remark {
 	case ok && g.Sure == Published:
 		return one(LookAgain, KindSeries, g.Sure, g.Source, fmt.Sprintf("No %s of Series %s is on record: %s. %s", name, r.series, g.Why, r.instead()))
 	}
-	return one(LookAgain, KindSeries, Memory, fromMemory, fmt.Sprintf("Series %s%s is missing from the list of %ss kept here, which is from memory. %s", r.series, r.whySeries(), name, r.instead()))
+	return one(LookAgain, KindSeries, Memory, fromMemory, fmt.Sprintf("Series %s%s is not in the list kept here for the %s, which is from memory. %s", r.series, r.whySeries(), name, r.instead()))
 }
 
 // whySeries says that the series was not typed but told by the letter.
@@ -56,8 +56,7 @@ func (r reading) whySeries() string {
 	return fmt.Sprintf(" (by the letter %c)", r.seriesLetter())
 }
 
-// listed reports whether the series is known for the class, or for any class while it is not certain,
-// or as a wartime issue.
+// listed reports whether the series is known for the class, or for any class while it is not certain.
 func listed(r reading) bool {
 	found := find(r.Denomination, r.series)
 	if !r.certain {

@@ -11,8 +11,8 @@ type Listing struct {
 	Source       string
 }
 
-// Listings has the series of every class and denomination. A series may stand in several rows; the
-// surest counts. That a series is missing says nothing by itself: Gaps has what is known about that.
+// Listings has the series of every class and denomination. Each series stands in
+// the row of its surest source. That a series is missing says nothing by itself: Gaps has what is known about that.
 var Listings = []Listing{
 	{FederalReserveNote, 1, mustSeries("1963 1963A 1963B 1969 1969A 1969B 1969C 1969D"), Published, "[SP1]"},
 	{FederalReserveNote, 1, mustSeries("1977A"), Published, "[PX1]"},
@@ -127,7 +127,7 @@ var Gaps = []Gap{
 // latest is the newest series the tables know.
 var latest = Series{2021, 0}
 
-// A Listed is one series of a class and denomination with the surest of its sources.
+// A Listed is one series of a class and denomination with its source.
 type Listed struct {
 	Class  Class
 	Series Series
@@ -141,31 +141,18 @@ func List(denomination int) []Listed { return lists[denomination] }
 
 var lists = gather()
 
-// gather puts the rows of each denomination in order, one entry for each class and series.
+// gather puts the rows of each denomination in order, oldest first.
 func gather() map[int][]Listed {
 	all := map[int][]Listed{}
 	for _, row := range Listings {
 		for _, s := range row.Series {
-			all[row.Denomination] = add(all[row.Denomination], Listed{row.Class, s, row.Sure, row.Source})
+			all[row.Denomination] = append(all[row.Denomination], Listed{row.Class, s, row.Sure, row.Source})
 		}
 	}
 	for _, list := range all {
 		slices.SortStableFunc(list, func(a, b Listed) int { return a.Series.Compare(b.Series) })
 	}
 	return all
-}
-
-// add puts in an entry; where class and series stand already the surer source stays.
-func add(list []Listed, l Listed) []Listed {
-	for i, old := range list {
-		if old.Class == l.Class && old.Series == l.Series {
-			if l.Sure > old.Sure {
-				list[i] = l
-			}
-			return list
-		}
-	}
-	return append(list, l)
 }
 
 // find gives the entries of a series: one for each class it was printed in.

@@ -105,6 +105,37 @@ func TestLists(t *testing.T) {
 	}
 }
 
+// No series stands twice in the lists of a class and denomination.
+func TestNoSeriesTwice(t *testing.T) {
+	for _, d := range []int{1, 2, 5, 10, 20, 50, 100} {
+		seen := map[Listed]bool{}
+		for _, l := range List(d) {
+			key := Listed{Class: l.Class, Series: l.Series}
+			if seen[key] {
+				t.Errorf("$%d %s %s is listed twice", d, l.Class, l.Series)
+			}
+			seen[key] = true
+		}
+	}
+}
+
+// The words of the three answers and of the certainties.
+func TestWords(t *testing.T) {
+	for want, got := range map[string]string{
+		"fine": Fine.String(), "look again": LookAgain.String(), "not from circulation": NotFromCirculation.String(),
+		"no verdict": Verdict(9).String(), "published": Published.String(), "computed": Computed.String(),
+		"common practice": Common.String(), "from memory": Memory.String(), "not said": Sure(0).String(),
+		"yellow": Yellow.String(), "colour not said": Colour(99).String(), "class not said": ClassUnknown.String(),
+	} {
+		if got != want {
+			t.Errorf("says %q, want %q", got, want)
+		}
+	}
+	if Worst(nil) != Fine || Worst([]Remark{{}, {Verdict: NotFromCirculation}, {Verdict: LookAgain}}) != NotFromCirculation {
+		t.Error("Worst does not give the gravest")
+	}
+}
+
 // Series that [B1][B3][U1] tie to letters stand on some denomination of $5 and up.
 func TestEveryLetterHasANote(t *testing.T) {
 	for _, row := range SeriesLetters {
