@@ -115,34 +115,28 @@ func (g *groupRuns) find(f *Finding, next int) bool {
 	if f.Status != InRun {
 		return false
 	}
-	f.Size, f.Parts = g.joined(f.Run, f.Slot)
+	f.Size, f.Parts = g.joined(f.Run)
 	return true
 }
 
-// joined adds up the parts that a run was listed in: inside the slot, printed by one facility, each
+// joined adds up the parts that a run was listed in: beginning in one slot, printed by one facility, each
 // beginning where the one before ends.
-func (g *groupRuns) joined(r Run, s Slot) (notes, parts int) {
-	from, to := g.after(max(s.From, 1)-1), g.after(s.To)
-	at := -1
+func (g *groupRuns) joined(r Run) (notes, parts int) {
+	slot := SlotOf(r.Series, r.From)
 	var end patterns.Digits
-	for i := from; i < to; i++ {
-		part := g.runs[i]
+	found := false
+	for _, part := range g.runs[g.after(slot.From-1):g.after(slot.To)] {
 		if part.Facility != r.Facility {
 			continue
 		}
-		if part.From != end+1 || parts == 0 {
-			if at >= 0 {
+		if part.From != end+1 {
+			if found {
 				break
 			}
 			notes, parts = 0, 0
 		}
 		notes, parts, end = notes+part.Notes(), parts+1, part.To
-		if part == r {
-			at = i
-		}
-	}
-	if at < 0 { // it began in an earlier slot
-		return r.Notes(), 1
+		found = found || part.From == r.From
 	}
 	return notes, parts
 }

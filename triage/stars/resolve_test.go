@@ -168,8 +168,14 @@ func TestTwicePrintedRunsStandSideBySide(t *testing.T) {
 			t.Errorf("%s*: %s", c.serial, said)
 		}
 	}
-	if f := Resolve(star(t, 1, "2013", "B09600001"), newYork2013()); f.Status != Beyond {
-		t.Errorf("B09600001*: status %d, want beyond the list", f.Status)
+	if f := Resolve(star(t, 1, "2013", "B09600001"), newYork2013()); f.Status != Beyond || f.Below.To != 9_600_000 {
+		t.Errorf("B09600001*: status %d behind %v, want beyond the list", f.Status, f.Below)
+	}
+	// The run that ends last need not be the one that begins last.
+	long, inside, later := newYork2013()[3], newYork2013()[0], newYork2013()[2]
+	long.To, inside.From, inside.To = 1_280_000, 320_001, 640_000
+	if f := Resolve(star(t, 1, "2013", "B01280001"), []Run{long, inside, later}); f.Status != Gap || f.Below != long || f.Above != later {
+		t.Errorf("B01280001*: status %d between %v and %v, want a gap behind the longer run", f.Status, f.Below, f.Above)
 	}
 }
 
@@ -282,6 +288,7 @@ func TestSplit(t *testing.T) {
 
 func TestAdd(t *testing.T) {
 	stored := boston2009()[1] // 3,200,001 to 6,400,000
+	stored.Month = 201005     // invented
 	with := func(change func(*Run)) Run { r := stored; change(&r); return r }
 	for _, c := range []struct {
 		why   string
@@ -292,6 +299,8 @@ func TestAdd(t *testing.T) {
 		{"the very same", stored, false, ""},
 		{"the same from another list", with(func(r *Run) { r.Listed = r.Listed.AddDate(1, 0, 0) }), false, ""},
 		{"the same, said more closely", with(func(r *Run) { r.Quantity, r.Month, r.Facility = 3_200_000, 201005, FortWorth }), false, ""},
+		{"the same without a month", with(func(r *Run) { r.Month = 0 }), false, ""},
+		{"of another month", with(func(r *Run) { r.Month = 201006 }), false, "these numbers are known with May 2010, not June 2010"},
 		{"the next numbers", with(func(r *Run) { r.From, r.To = r.To+1, r.To+320_000 }), true, ""},
 		{"another bank", with(func(r *Run) { r.Bank = 'B' }), true, ""},
 		{"another series", with(func(r *Run) { r.Series = "2013" }), true, ""},
@@ -385,8 +394,8 @@ func TestResolveAgreesWithAPlainLoop(t *testing.T) {
 
 // said puts what plainly knows into words.
 func said(f Finding) string {
-	return fmt.Sprintf("status %d, run %v, other %v, below %v, above %v, total %d of %d",
-		f.Status, key(f.Run), key(f.Other), f.Below.To, f.Above.From, f.Total, f.Runs)
+	return fmt.Sprintf("status %d, size %d in %d, run %v, other %v, below %v, above %v, total %d of %d",
+		f.Status, f.Size, f.Parts, key(f.Run), key(f.Other), f.Below.To, f.Above.From, f.Total, f.Runs)
 }
 
 func key(r Run) string { return fmt.Sprintf("%v-%v %d", r.From, r.To, r.Facility) }
@@ -419,6 +428,7 @@ func plainly(s Star, runs []Run) string {
 	switch {
 	case f.Run.From > 0:
 		f.Status, f.Below, f.Above = InRun, Run{}, Run{}
+		f.Size, f.Parts = joinedPlainly(f.Run, runs)
 	case f.Runs > 0 && begun && f.Above.From > 0:
 		f.Status = Gap
 	case f.Runs > 0:
@@ -427,7 +437,31 @@ func plainly(s Star, runs []Run) string {
 	return said(f)
 }
 
-// sortedLists are 2,000 runs and 5,000 stars as the bar asks: invented, of all banks and many series.
+// joinedPlainly grows a run at both ends until nothing fits any more.
+func joinedPlainly(r Run, runs []Run) (notes, parts int) {
+	notes, parts = r.Notes(), 1
+	slot, from, to := SlotOf(r.Series, r.From), r.From, r.To
+	for grown := true; grown; {
+		grown = false
+		for _, s := range runs {
+			if s.Group() != r.Group() || s.Facility != r.Facility || s.From < slot.From || s.From > slot.To {
+				continue
+			}
+			switch {
+			case s.From == to+1:
+				to = s.To
+			case s.To+1 == from:
+				from = s.From
+			default:
+				continue
+			}
+			grown, notes, parts = true, notes+s.Notes(), parts+1
+		}
+	}
+	return notes, parts
+}
+
+// bigBatch gives 2,000 runs and 5,000 stars as the bar asks: invented, of all banks and many series.
 func bigBatch() (stars []Star, runs []Run) {
 	for _, series := range []string{"2003", "2003A", "2006", "2009", "2013", "2017", "2017A"} {
 		for bank := byte('A'); bank <= 'L'; bank++ {
