@@ -3,6 +3,7 @@
 //	unband                       the screen, where it was left
 //	unband read [SERIAL|FILE|-]  judges serials
 //	unband odds [PATTERN]        how rare the patterns are, and what it costs to watch for them
+//	unband runs import FILE      takes in a list of star runs; unband runs list prints them
 //	unband check                 compares the totals in the file with its notes
 //
 // The exit status is 0 when all went well, 1 when something could not be done, 2 on wrong usage.
@@ -28,6 +29,7 @@ import (
 	"app/unband/triage"
 	"app/unband/triage/odds"
 	"app/unband/triage/reading"
+	"app/unband/triage/stars"
 	"app/unband/ui"
 	"app/unband/ui/terminal"
 )
@@ -67,12 +69,14 @@ type options struct {
 	top          int
 	stops, count bool
 	settled      bool
+	listed       time.Time
 }
 
 var commands = []command{
 	{"", "", "open the screen, where it was left", screenFlags, screen},
 	{"read", "[SERIAL|FILE|-]...", "judge serials from arguments, lists or standard input", readFlags, read},
 	{"odds", "[PATTERN]...", "how rare each pattern is, and what the watch list costs", oddsFlags, printOdds},
+	{"runs", "import FILE | list", "runs of star notes, as the published lists have them", runsFlags, starRuns},
 	{"check", "", "compare the totals in the file with its notes", fileFlag, check},
 }
 
@@ -161,6 +165,16 @@ func readFlags(set *flag.FlagSet, o *options) {
 func oddsFlags(set *flag.FlagSet, o *options) {
 	listFlags(set, o)
 	set.BoolVar(&o.settled, "settled", false, "tell also after how many digits notes are settled")
+}
+
+func runsFlags(set *flag.FlagSet, o *options) {
+	fileFlag(set, o)
+	set.Func("date", "the `day` the list is of, as 2026-11-25", func(text string) (err error) {
+		if o.listed, err = time.Parse(time.DateOnly, text); err != nil {
+			return errors.New("not a day as 2026-11-25")
+		}
+		return nil
+	})
 }
 
 // built says from which commit the program was built, if it knows.
@@ -387,6 +401,56 @@ func progress(errs io.Writer) func(lines int) {
 			fmt.Fprintf(file, "%s lines\r", triage.Thousands(lines))
 		}
 	}
+}
+
+// starRuns takes in or prints the runs of star notes.
+func starRuns(o *options, f files) int {
+	importing := len(o.args) == 2 && o.args[0] == "import"
+	if !importing && (len(o.args) != 1 || o.args[0] != "list") {
+		fmt.Fprintln(f.errs, "unband: say runs import FILE, or runs list.")
+		return wrongUsage
+	}
+	s, err := open(o)
+	if err != nil {
+		return complain(f.errs, err)
+	}
+	defer s.Close()
+	known, err := s.Runs()
+	if err != nil {
+		return complain(f.errs, err)
+	}
+	if importing {
+		return importRuns(s, o, known, f)
+	}
+	for _, r := range known {
+		fmt.Fprintln(f.out, r.Line())
+	}
+	return fine
+}
+
+// importRuns takes the good lines of a list in and says what became of the others.
+func importRuns(s *store.Store, o *options, known []stars.Run, f files) int {
+	in, err := os.Open(o.args[1])
+	if err != nil {
+		fmt.Fprintln(f.errs, "unband: the list cannot be read:", err)
+		return couldNot
+	}
+	defer in.Close()
+	result, err := stars.ImportCSV(in, o.listed, known)
+	if err != nil {
+		fmt.Fprintln(f.errs, "unband:", err)
+		return couldNot
+	}
+	if r := s.Do(store.PutRuns{Runs: result.Runs}); r.Err != nil {
+		return complain(f.errs, r.Err)
+	}
+	for _, line := range result.Sentences() {
+		fmt.Fprintln(f.out, line)
+	}
+	if len(result.Refused) > 0 {
+		return couldNot
+	}
+	return fine
 }
 
 // printOdds prints the table of odds: the whole of it, or the rules named and the patterns given.

@@ -7,6 +7,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"app/unband/triage"
+	"app/unband/triage/stars"
 )
 
 // desk lists the sessions: the first screen.
@@ -17,6 +18,8 @@ type desk struct {
 	begun    map[uint64]bool // a strap of the session is being sorted
 	row      int
 	form     *form // a form left unfinished
+
+	stars, unseen int // kept stars, and those of them that no list of runs has an answer for
 }
 
 func newDesk(e *env, at time.Time) *desk {
@@ -25,6 +28,7 @@ func newDesk(e *env, at time.Time) *desk {
 	if d.sessions, err = e.store.Sessions(); err != nil {
 		e.fail(err, at)
 	}
+	d.countStars(at)
 	for _, s := range d.sessions {
 		straps, err := e.store.Straps(s.ID)
 		if err != nil {
@@ -34,6 +38,15 @@ func newDesk(e *env, at time.Time) *desk {
 		_, d.begun[s.ID] = unfinished(straps)
 	}
 	return d
+}
+
+// countStars says how many stars wait to be looked up.
+func (d *desk) countStars(at time.Time) {
+	all, runs, err := starsAndRuns(d.env.store)
+	if err != nil {
+		d.env.fail(err, at)
+	}
+	d.stars, d.unseen = len(all), waiting(stars.ResolveAll(all, runs))
 }
 
 func strapsDone(straps []triage.Strap) int {
@@ -95,6 +108,8 @@ func (d *desk) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 		}
 	case key.Matches(k, deskMap.Watch):
 		return openWatch(d.env, func(at time.Time) screen { return newDeskWith(d.env, d.form, at) }, at)
+	case key.Matches(k, deskMap.Stars):
+		return openBatch(d.env, func(at time.Time) screen { return newDeskWith(d.env, d.form, at) }, at)
 	case key.Matches(k, deskMap.Look):
 		if s, ok := d.selected(); ok {
 			return openLook(d.env, s, d, at)

@@ -26,7 +26,22 @@ func (d *desk) view(w, h int, at time.Time) []string {
 	if s, ok := d.resumable(); ok {
 		lines = append(lines, "", look.hit.Render(signChoice+" ")+name(deskMap.Resume)+" resumes "+printable(s.Name))
 	}
+	if d.stars > 0 {
+		lines = append(lines, hang(look.hit.Render(signHit), d.starWords(), w)...)
+	}
 	return lines
+}
+
+// ripe is how many stars make a batch worth an evening with the lists.
+const ripe = 100
+
+// starWords says how many kept stars wait to be looked up, and when there are enough of them.
+func (d *desk) starWords() string {
+	text := fmt.Sprintf("%s kept, %s to be looked up", count(d.stars, "star", "stars"), number(d.unseen))
+	if d.unseen >= ripe {
+		text += ": the batch is ripe, " + name(deskMap.Stars) + " opens it"
+	}
+	return text
 }
 
 // welcome says in three sentences what to do with an empty file.

@@ -78,7 +78,7 @@ func short(b key.Binding, words string) key.Binding {
 }
 
 // deskKeys are the keys of the desk.
-type deskKeys struct{ Up, Down, Open, Resume, New, Look, Watch key.Binding }
+type deskKeys struct{ Up, Down, Open, Resume, New, Look, Watch, Stars key.Binding }
 
 var deskMap = deskKeys{
 	Up:     bind("↑", "session above", "up", "k"),
@@ -88,14 +88,15 @@ var deskMap = deskKeys{
 	New:    bind("N", "new session", "n", "N"),
 	Look:   bind("L", "second look at the session's near misses", "l", "L"),
 	Watch:  bind("W", "the watch list for new sessions", "w", "W"),
+	Stars:  bind("S", "the star batch: every kept star, to be looked up", "s", "S"),
 }
 
 func (k deskKeys) short() []key.Binding {
-	return []key.Binding{short(k.Resume, "resume"), short(k.Open, "open"), k.New, short(k.Look, "second look"), short(k.Watch, "watch list")}
+	return []key.Binding{short(k.Resume, "resume"), short(k.Open, "open"), k.New, short(k.Look, "second look"), short(k.Watch, "watch list"), short(k.Stars, "stars")}
 }
 
 func (k deskKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The desk", keys: []key.Binding{k.Resume, k.Up, k.Down, k.Open, k.New, k.Look, k.Watch}}}
+	return []keyGroup{{title: "The desk", keys: []key.Binding{k.Resume, k.Up, k.Down, k.Open, k.New, k.Look, k.Watch, k.Stars}}}
 }
 
 // formKeys are the keys of a form.

@@ -43,6 +43,8 @@ func keyTables() string {
 		{"On the strap", strapMap.groups()},
 		{"On a session's page", pileMap.groups()},
 		{"In the second look", lookMap.groups()},
+		{"In the closer look", closerMap.groups()},
+		{"In the star batch", append(batchMap.groups(), runFormMap.groups()...)},
 		{"On the watch list", watchMap.groups()},
 		{"Among the definitions", definitionsMap.groups()},
 		{"Among own patterns", append(ownMap.groups(), draftMap.groups()...)},

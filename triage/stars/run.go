@@ -84,6 +84,15 @@ func (r Run) Contains(n patterns.Digits) bool { return r.From <= n && n <= r.To 
 // String names the run: "$1 Series 2009 New York (B) 03200001 to 03840000".
 func (r Run) String() string { return fmt.Sprintf("%v %v to %v", r.Group(), r.From, r.To) }
 
+// Line writes the run as one line of a list: group, numbers, notes, place, month and date.
+func (r Run) Line() string {
+	listed := "date of the list unknown"
+	if !r.Listed.IsZero() {
+		listed = "list of " + r.Listed.Format("2 January 2006")
+	}
+	return fmt.Sprintf("%v  %v to %v  %s notes  %v  %v  %s", r.Group(), r.From, r.To, triage.Thousands(r.Notes()), r.Facility, r.Month, listed)
+}
+
 // Compare orders runs by denomination, series, district, first number and facility.
 func (r Run) Compare(s Run) int {
 	return cmp.Or(r.Group().Compare(s.Group()), cmp.Compare(r.From, s.From), cmp.Compare(r.Facility, s.Facility))

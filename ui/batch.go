@@ -1,0 +1,228 @@
+package ui
+
+import (
+	"fmt"
+	"time"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"app/unband/store"
+	"app/unband/triage"
+	"app/unband/triage/stars"
+)
+
+// batch is the star batch: every star that was kept, as a work list with one look-up for each
+// series and bank.
+type batch struct {
+	env  *env
+	back func(at time.Time) screen
+
+	list     []stars.Lookup
+	findings map[triage.Place]stars.Finding
+	runs     []stars.Run
+	row      int
+	top      int // first star shown of the group
+	form     *runForm
+}
+
+func openBatch(e *env, back func(time.Time) screen, at time.Time) (screen, tea.Cmd) {
+	b := &batch{env: e, back: back}
+	if err := b.load(); err != nil {
+		e.fail(err, at)
+		return back(at), nil
+	}
+	return b, nil
+}
+
+// load reads the stars and the runs and looks every star up.
+func (b *batch) load() error {
+	all, runs, err := starsAndRuns(b.env.store)
+	if err != nil {
+		return err
+	}
+	b.list, b.runs = stars.Batch(all), runs
+	b.findings = map[triage.Place]stars.Finding{}
+	for _, f := range stars.ResolveAll(all, runs) {
+		b.findings[f.Star.Place] = f
+	}
+	b.row = max(min(b.row, len(b.list)-1), 0)
+	return nil
+}
+
+// starsAndRuns reads every kept star and every known run.
+func starsAndRuns(s *store.Store) (all []stars.Star, runs []stars.Run, err error) {
+	notes, err := s.Stars()
+	if err != nil {
+		return nil, nil, err
+	}
+	sessions, err := s.Sessions()
+	if err != nil {
+		return nil, nil, err
+	}
+	face := map[uint64]triage.Denomination{}
+	for _, session := range sessions {
+		face[session.ID] = session.Denomination
+	}
+	for _, n := range notes {
+		star, _ := stars.Of(n, face[n.Session])
+		all = append(all, star)
+	}
+	runs, err = s.Runs()
+	return all, runs, err
+}
+
+// waiting counts the stars that no list of runs has an answer for yet.
+func waiting(findings []stars.Finding) int {
+	n := 0
+	for _, f := range findings {
+		if f.Status == stars.NotReady || f.Status == stars.NoList {
+			n++
+		}
+	}
+	return n
+}
+
+func (b *batch) selected() (l stars.Lookup, ok bool) {
+	if b.row >= len(b.list) {
+		return stars.Lookup{}, false
+	}
+	return b.list[b.row], true
+}
+
+func (b *batch) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
+	switch m := msg.(type) {
+	case stored:
+		b.stored(m, at)
+	case keyMsg:
+		if b.form != nil {
+			b.formKey(m, at)
+			return b, nil
+		}
+		return b.key(m, at)
+	}
+	return b, nil
+}
+
+func (b *batch) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
+	l, ok := b.selected()
+	switch {
+	case key.Matches(k, batchMap.Leave):
+		if b.env.busy(at) {
+			return b, nil
+		}
+		return b.back(at), nil
+	case key.Matches(k, batchMap.Up):
+		b.row, b.top = max(b.row-1, 0), 0
+	case key.Matches(k, batchMap.Down):
+		b.row, b.top = max(min(b.row+1, len(b.list)-1), 0), 0
+	case key.Matches(k, batchMap.More) && ok:
+		b.top = min(b.top+1, max(len(l.Stars)-1, 0))
+	case key.Matches(k, batchMap.Less):
+		b.top = max(b.top-1, 0)
+	case key.Matches(k, batchMap.Run) && ok:
+		if !l.Known() {
+			b.env.hint("series and bank of these stars must be known first: say them by a closer look at the note", at)
+			return b, nil
+		}
+		b.form = newRunForm(l.Group)
+	case key.Matches(k, batchMap.Drop) && ok:
+		b.drop(l, at)
+	}
+	return b, nil
+}
+
+// drop takes the newest run of the group out again, as when it was typed wrongly.
+func (b *batch) drop(l stars.Lookup, at time.Time) {
+	for i := len(b.runs) - 1; i >= 0; i-- {
+		if b.runs[i].Group() == l.Group {
+			b.env.submit(store.DropRuns{Runs: b.runs[i : i+1]}, b)
+			b.env.say(fmt.Sprintf("the run %v is taken out", b.runs[i]), at)
+			return
+		}
+	}
+	b.env.hint("no run of this group is known", at)
+}
+
+func (b *batch) formKey(k keyMsg, at time.Time) {
+	switch {
+	case key.Matches(k, runFormMap.Leave):
+		b.form = nil
+	case key.Matches(k, runFormMap.Enter):
+		if !b.form.last() {
+			b.form.field++
+			return
+		}
+		run, err := b.form.run()
+		if err == nil {
+			err = run.Valid()
+		}
+		if err != nil {
+			b.env.hint(err.Error(), at)
+			return
+		}
+		b.env.submit(store.PutRuns{Runs: run.Split()}, b)
+	default:
+		b.form.key(k)
+	}
+}
+
+func (b *batch) stored(m stored, at time.Time) {
+	if m.bad() {
+		return
+	}
+	if _, put := m.write.(store.PutRuns); put && b.form != nil {
+		b.form = newRunForm(b.form.group) // the next run of the same group
+		b.env.say("the run is entered; every star of the group knows it", at)
+	}
+	if err := b.load(); err != nil {
+		b.env.fail(err, at)
+	}
+}
+
+func (b *batch) title() (string, string) {
+	n := 0
+	for _, l := range b.list {
+		n += len(l.Stars)
+	}
+	return "the star batch", count(n, "star", "stars") + ", " + count(len(b.list), "look-up", "look-ups")
+}
+
+func (b *batch) short() []key.Binding {
+	if b.form != nil {
+		return runFormMap.short()
+	}
+	return batchMap.short()
+}
+
+func (b *batch) groups() []keyGroup {
+	if b.form != nil {
+		return runFormMap.groups()
+	}
+	return batchMap.groups()
+}
+
+func (b *batch) ready() time.Time { return time.Time{} }
+func (b *batch) typing() bool     { return b.form != nil }
+
+// batchKeys are the keys of the star batch.
+type batchKeys struct{ Up, Down, Less, More, Run, Drop, Leave key.Binding }
+
+var batchMap = batchKeys{
+	Up:    bind("↑", "group above", "up", "k"),
+	Down:  bind("↓", "group below", "down", "j"),
+	Less:  bind("←", "star before", "left"),
+	More:  bind("→", "next star of the group", "right"),
+	Run:   bind("R", "enter a run of the group, from a published list", "r", "R"),
+	Drop:  bind("X", "take the last run of the group out", "x", "X"),
+	Leave: bind("Esc", "to the desk", "esc", "ctrl+d"),
+}
+
+func (k batchKeys) short() []key.Binding {
+	return []key.Binding{k.Down, short(k.More, "next star"), short(k.Run, "enter a run"), short(k.Leave, "desk")}
+}
+
+func (k batchKeys) groups() []keyGroup {
+	return []keyGroup{{title: "The star batch", keys: []key.Binding{k.Up, k.Down, k.Less, k.More, k.Run, k.Drop, k.Leave},
+		lines: []string{"unband runs import FILE reads a whole list of runs"}}}
+}

@@ -1,0 +1,162 @@
+package ui
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+	"unicode"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"app/unband/patterns"
+	"app/unband/triage/stars"
+)
+
+// runForm takes one line of a published list of star runs.
+type runForm struct {
+	group stars.Group
+	field int
+	text  [runFields]string
+}
+
+// The lines of the form.
+const (
+	runFrom = iota
+	runTo
+	runQuantity
+	runFacility
+	runMonth
+	runListed
+	runFields
+)
+
+var runLabels = [runFields]string{"from", "to", "quantity", "facility", "month", "date of the list"}
+
+var runHints = [runFields]string{
+	"the first number, as 3200001 or B 03,200,001 *", "the last number", "notes; empty: all numbers of the run",
+	"DC or FW; empty: not said", "as 2014-10; empty: not said", "as 2026-11-25; empty: not said",
+}
+
+func newRunForm(g stars.Group) *runForm { return &runForm{group: g} }
+
+func (f *runForm) last() bool { return f.field == runFields-1 }
+
+func (f *runForm) key(k keyMsg) {
+	text := &f.text[f.field]
+	switch {
+	case key.Matches(k, runFormMap.Next):
+		f.field = min(f.field+1, runFields-1)
+	case key.Matches(k, runFormMap.Before):
+		f.field = max(f.field-1, 0)
+	case key.Matches(k, runFormMap.Clear):
+		*text = ""
+	case key.Matches(k, runFormMap.Erase):
+		if r := []rune(*text); len(r) > 0 {
+			*text = string(r[:len(r)-1])
+		}
+	case k.Type == tea.KeyRunes || k.Type == tea.KeySpace:
+		for _, r := range k.Runes {
+			if unicode.IsPrint(r) && len(*text) < 24 {
+				*text += string(r)
+			}
+		}
+	}
+}
+
+// run reads the form; the error says which line cannot be read.
+func (f *runForm) run() (stars.Run, error) {
+	r := stars.Run{Denomination: f.group.Denomination, Series: f.group.Series, Bank: f.group.Bank}
+	var errs [runFields]error
+	r.From, errs[runFrom] = runNumber(f.text[runFrom])
+	r.To, errs[runTo] = runNumber(f.text[runTo])
+	r.Facility, errs[runFacility] = runPlace(f.text[runFacility])
+	r.Month, errs[runMonth] = runMonthOf(f.text[runMonth])
+	if t := strings.TrimSpace(f.text[runListed]); t != "" {
+		r.Listed, errs[runListed] = time.Parse(time.DateOnly, t)
+	}
+	if t := onlyDigits(f.text[runQuantity]); t != "" {
+		r.Quantity, errs[runQuantity] = strconv.Atoi(t)
+	}
+	for i, err := range errs {
+		if err != nil {
+			f.field = i
+			return r, fmt.Errorf("%s: %q cannot be read (%s)", runLabels[i], f.text[i], runHints[i])
+		}
+	}
+	return r, nil
+}
+
+func onlyDigits(s string) string {
+	return strings.Map(func(r rune) rune {
+		if '0' <= r && r <= '9' {
+			return r
+		}
+		return -1
+	}, s)
+}
+
+func runNumber(text string) (patterns.Digits, error) {
+	digits := onlyDigits(text)
+	n, err := strconv.Atoi(digits)
+	if err != nil || len(digits) > patterns.Places {
+		return 0, errors.New("no number")
+	}
+	return patterns.Digits(n), nil
+}
+
+func runPlace(text string) (stars.Facility, error) {
+	switch strings.ToUpper(strings.TrimSpace(text)) {
+	case "":
+		return stars.AnyFacility, nil
+	case "DC", "WASHINGTON", "W":
+		return stars.Washington, nil
+	case "FW", "FORT WORTH", "F":
+		return stars.FortWorth, nil
+	}
+	return 0, errors.New("no facility")
+}
+
+func runMonthOf(text string) (stars.Month, error) {
+	text = strings.TrimSpace(text)
+	if text == "" {
+		return 0, nil
+	}
+	t, err := time.Parse("2006-1", text)
+	return stars.MonthOf(t.Year(), t.Month()), err
+}
+
+func (f *runForm) view(w int) []string {
+	lines := []string{look.strong.Render("a run of " + f.group.String() + " stars"), ""}
+	for i := range runFields {
+		mark, value := "  ", printable(f.text[i])
+		if i == f.field {
+			mark, value = look.hit.Render(signChoice)+" ", value+look.cursor.Render(" ")+"  "+look.quiet.Render(runHints[i])
+		}
+		lines = append(lines, cut(mark+look.quiet.Render(pad(runLabels[i], 18))+value, w))
+	}
+	lines = append(lines, "")
+	return append(lines, hang(" ", look.quiet.Render("As the published monthly production reports list it. One entry serves every star of the group."), w)...)
+}
+
+// runFormKeys are the keys of the form.
+type runFormKeys struct{ Next, Before, Enter, Erase, Clear, Leave key.Binding }
+
+var runFormMap = runFormKeys{
+	Next:   bind("↓", "next line", "down", "tab"),
+	Before: bind("↑", "line before", "up", "shift+tab"),
+	Enter:  bind("Enter", "next line; on the last: enter the run", "enter", "ctrl+j"),
+	Erase:  bind("Backspace", "take back a character", "backspace", "ctrl+h"),
+	Clear:  bind("Ctrl+U", "clear the line", "ctrl+u"),
+	Leave:  bind("Esc", "back to the batch without it", "esc"),
+}
+
+func (k runFormKeys) short() []key.Binding {
+	return []key.Binding{short(k.Enter, "next, at the end enter it"), short(k.Before, "line before"), short(k.Leave, "back")}
+}
+
+func (k runFormKeys) groups() []keyGroup {
+	return []keyGroup{{title: "A run", keys: []key.Binding{k.Next, k.Before, k.Enter, k.Erase, k.Clear, k.Leave}}}
+}
