@@ -82,6 +82,8 @@ var choicesFields = []field[triage.Choices]{
 	boolean(4, "every serial whole", func(c *triage.Choices) *bool { return &c.Whole }),
 	unsigned(5, "watched hits", func(c *triage.Choices) *patterns.Set { return &c.Watch.Hit }),
 	unsigned(6, "watched near misses", func(c *triage.Choices) *patterns.Set { return &c.Watch.Near }),
+	signed(9, "ripe batch", func(c *triage.Choices) *int { return &c.Ripe }),
+	signed(10, "short run", func(c *triage.Choices) *int { return &c.ShortRun }),
 	asJSON(8, "old before", func(c *triage.Choices) *map[triage.Denomination]string { return &c.OldBefore }),
 	asJSON(7, "settings", func(c *triage.Choices) *patterns.Settings { return &c.Settings }),
 }

@@ -113,6 +113,12 @@ func fill(v reflect.Value) {
 	switch {
 	case v.Type() == reflect.TypeFor[time.Time]():
 		v.Set(reflect.ValueOf(start))
+	case v.Kind() == reflect.Map:
+		v.Set(reflect.MakeMap(v.Type()))
+		key, value := reflect.New(v.Type().Key()).Elem(), reflect.New(v.Type().Elem()).Elem()
+		fill(key)
+		fill(value)
+		v.SetMapIndex(key, value)
 	case v.Kind() == reflect.Struct:
 		for i := range v.NumField() {
 			fill(v.Field(i))

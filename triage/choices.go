@@ -1,6 +1,9 @@
 package triage
 
 import (
+	"cmp"
+	"maps"
+
 	"app/unband/patterns"
 	"app/unband/triage/currency"
 )
@@ -16,7 +19,16 @@ type Choices struct {
 	// OldBefore is the series before which a note of a denomination counts as old and stops the
 	// sorter, as "2003"; "none" for never, and the usual limit where nothing stands.
 	OldBefore map[Denomination]string
+
+	Ripe     int // stars to be looked up that make a batch ripe; 0 for the usual hundred
+	ShortRun int // most notes of a short run of stars; 0 for the usual 640,000 (common practice)
 }
+
+// RipeAt is how many stars to be looked up make a batch ripe.
+func (c Choices) RipeAt() int { return cmp.Or(c.Ripe, 100) }
+
+// ShortUpTo is how many notes a run of stars has at most that is called short.
+func (c Choices) ShortUpTo() int { return cmp.Or(c.ShortRun, 640_000) }
 
 // OldLimit is the series before which notes of a denomination count as old, empty for none.
 func (c Choices) OldLimit(d Denomination) string {
@@ -28,6 +40,16 @@ func (c Choices) OldLimit(d Denomination) string {
 	default:
 		return limit
 	}
+}
+
+// SetOldLimit gives the choices with another limit for one denomination.
+func (c Choices) SetOldLimit(d Denomination, limit string) Choices {
+	c.OldBefore = maps.Clone(c.OldBefore)
+	if c.OldBefore == nil {
+		c.OldBefore = map[Denomination]string{}
+	}
+	c.OldBefore[d] = limit
+	return c
 }
 
 // NeverOld is the limit of a person whom no series stops.

@@ -21,6 +21,7 @@ type batch struct {
 	list     []stars.Lookup
 	findings map[triage.Place]stars.Finding
 	runs     []stars.Run
+	shortRun int // most notes of a short run
 	row      int
 	top      int // first star shown of the group
 	form     *runForm
@@ -28,6 +29,12 @@ type batch struct {
 
 func openBatch(e *env, back func(time.Time) screen, at time.Time) (screen, tea.Cmd) {
 	b := &batch{env: e, back: back}
+	c, err := e.choices()
+	if err != nil {
+		e.fail(err, at)
+		return back(at), nil
+	}
+	b.shortRun = c.ShortUpTo()
 	if err := b.load(); err != nil {
 		e.fail(err, at)
 		return back(at), nil

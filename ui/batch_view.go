@@ -35,7 +35,7 @@ func (b *batch) line(l stars.Lookup, selected bool, w int) string {
 	for _, s := range l.Stars {
 		f := b.findings[s.Place]
 		by[f.Status]++
-		if f.Short(stars.ShortRun) {
+		if f.Short(b.shortRun) {
 			short++
 		}
 	}
@@ -75,7 +75,7 @@ func (b *batch) stars(l stars.Lookup, w int) []string {
 		f := b.findings[s.Place]
 		where := fmt.Sprintf("session %d, strap %d note %d", s.Place.Session, s.Place.Strap, s.Place.Position)
 		lines = append(lines, look.hit.Render(signHit)+" "+look.strong.Render(printable(s.String()))+"  "+look.quiet.Render(where))
-		for _, text := range f.Sentences(stars.ShortRun) {
+		for _, text := range f.Sentences(b.shortRun) {
 			lines = append(lines, hang(" ", text, w)...)
 		}
 		lines = append(lines, "")

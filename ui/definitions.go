@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -12,6 +13,7 @@ import (
 
 	"app/unband/patterns"
 	"app/unband/triage"
+	"app/unband/triage/currency"
 )
 
 // definitions is where people disagree: one line for each question, with the answer in force.
@@ -88,8 +90,43 @@ func byThousands(n, by int) int { return max(n+1000*by, 0) }
 
 func byOne(n, by int) int { return n + by }
 
-// questions lists every disputed definition of patterns.Settings, and how notes are gone through.
-var questions = []question{
+// questions lists every question, those about old series for the denomination that is counted under.
+func (d *definitions) questions() []question {
+	face := triage.Denominations[d.watch.denom]
+	return append(slices.Clone(disputed), oldQuestion(face),
+		numeric("a star batch is ripe at", func(c *triage.Choices) *int { c.Ripe = c.RipeAt(); return &c.Ripe }, func(n, by int) int { return max(n+10*by, 1) }, number),
+		numeric("a short run of stars has at most", func(c *triage.Choices) *int { c.ShortRun = c.ShortUpTo(); return &c.ShortRun }, func(n, by int) int { return max(n+80_000*by, 1) }, number),
+	)
+}
+
+// oldQuestion asks before which series notes of a denomination are old. The answers are the series on
+// the list kept here, and never.
+func oldQuestion(face triage.Denomination) question {
+	var answers []string
+	for _, l := range currency.List(int(face)) {
+		if s := l.Series.String(); l.Class == currency.FederalReserveNote && !slices.Contains(answers, s) {
+			answers = append(answers, s)
+		}
+	}
+	slices.Sort(answers)
+	answers = append([]string{triage.NeverOld}, answers...)
+	limit := func(c triage.Choices) string { return cmp.Or(c.OldLimit(face), triage.NeverOld) }
+	return question{
+		words: "a " + face.String() + " stops you when older than series",
+		value: limit,
+		turn: func(c *triage.Choices, by int) {
+			at, _ := slices.BinarySearch(answers[1:], limit(*c))
+			if limit(*c) == triage.NeverOld {
+				at = -1
+			}
+			*c = c.SetOldLimit(face, answers[min(max(at+1+by, 0), len(answers)-1)])
+		},
+		set: func(c *triage.Choices, n int) { *c = c.SetOldLimit(face, strconv.Itoa(n)) },
+	}
+}
+
+// disputed lists every disputed definition of patterns.Settings, and how notes are gone through.
+var disputed = []question{
 	pick("after nine in a ladder comes", func(c *triage.Choices) *patterns.LadderZero { return &c.Settings.LadderZero },
 		[]patterns.LadderZero{patterns.NoZero, patterns.ZeroAsTen, patterns.AnyWrap}, []string{"nothing: it ends", "zero, as ten", "zero, and on from one"}),
 	yesNo("a 1 upside down", func(c *triage.Choices) *bool { return &c.Settings.OneTurns }, "is a 1", "is none"),
@@ -116,7 +153,7 @@ func (d *definitions) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 	if !ok {
 		return d, nil
 	}
-	q := questions[d.row]
+	q := d.questions()[d.row]
 	switch {
 	case key.Matches(k, definitionsMap.Leave):
 		return d.watch, nil
@@ -141,7 +178,7 @@ func (d *definitions) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 }
 
 func (d *definitions) move(by int) {
-	d.row = min(max(d.row+by, 0), len(questions)-1)
+	d.row = min(max(d.row+by, 0), len(d.questions())-1)
 	d.typed = ""
 }
 
@@ -162,6 +199,7 @@ func (d *definitions) try(change func(*triage.Choices), at time.Time) {
 func (d *definitions) view(w, h int, at time.Time) []string {
 	lines := append(d.watch.price(w), "")
 	room := max(h-len(lines)-1, 1)
+	questions := d.questions()
 	first := min(max(d.row-room/2, 0), max(len(questions)-room, 0))
 	for i := first; i < min(first+room, len(questions)); i++ {
 		q := questions[i]

@@ -19,7 +19,7 @@ type desk struct {
 	row      int
 	form     *form // a form left unfinished
 
-	stars, unseen int // kept stars, and those of them that no list of runs has an answer for
+	stars, unseen, ripe int // kept stars, those that no list of runs has an answer for, and how many make a batch
 }
 
 func newDesk(e *env, at time.Time) *desk {
@@ -47,6 +47,11 @@ func (d *desk) countStars(at time.Time) {
 		d.env.fail(err, at)
 	}
 	d.stars, d.unseen = len(all), waiting(stars.ResolveAll(all, runs))
+	c, _, err := d.env.store.Choices()
+	if err != nil {
+		d.env.fail(err, at)
+	}
+	d.ripe = c.RipeAt()
 }
 
 func strapsDone(straps []triage.Strap) int {

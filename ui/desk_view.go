@@ -32,13 +32,10 @@ func (d *desk) view(w, h int, at time.Time) []string {
 	return lines
 }
 
-// ripe is how many stars make a batch worth an evening with the lists.
-const ripe = 100
-
 // starWords says how many kept stars wait to be looked up, and when there are enough of them.
 func (d *desk) starWords() string {
 	text := fmt.Sprintf("%s kept, %s to be looked up", count(d.stars, "star", "stars"), number(d.unseen))
-	if d.unseen >= ripe {
+	if d.unseen >= d.ripe {
 		text += ": the batch is ripe, " + name(deskMap.Stars) + " opens it"
 	}
 	return text
