@@ -52,6 +52,7 @@ var noteFields = []field[triage.Note]{
 	instant(11, "decided", func(n *triage.Note) *time.Time { return &n.Decided }),
 	signed(12, "time taken", func(n *triage.Note) *time.Duration { return &n.Took }),
 	unsigned(14, "facility", func(n *triage.Note) *currency.Facility { return &n.Facility }),
+	unsigned(16, "seal", func(n *triage.Note) *currency.Colour { return &n.Seal }),
 	text(15, "second serial", func(n *triage.Note) *string { return &n.Second }),
 	text(13, "series", func(n *triage.Note) *string { return &n.Series }),
 }

@@ -63,6 +63,7 @@ type Note struct {
 	Serial   Serial
 	Series   string            // as printed, "2017A"; empty while nobody has said it
 	Facility currency.Facility // by the FW before the plate number
+	Seal     currency.Colour   // of the Treasury seal
 	Second   string            // the other serial of the same note, where it was read too
 	Decision Decision
 
@@ -102,11 +103,11 @@ type Place struct {
 }
 
 // Facts gives what is known of the note besides its serial.
-func (n Note) Facts() Facts { return Facts{n.Series, n.Facility, n.Second} }
+func (n Note) Facts() Facts { return Facts{n.Series, n.Facility, n.Seal, n.Second} }
 
 // with gives the note with other facts.
 func (n Note) with(f Facts) Note {
-	n.Series, n.Facility, n.Second = f.Series, f.Facility, f.Second
+	n.Series, n.Facility, n.Seal, n.Second = f.Series, f.Facility, f.Seal, f.Second
 	return n
 }
 

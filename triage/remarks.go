@@ -11,6 +11,7 @@ import (
 type Facts struct {
 	Series   string            // as printed, "2017A"; empty while nobody has said it
 	Facility currency.Facility // by the FW before the plate number at the lower right of the face
+	Seal     currency.Colour   // of the Treasury seal
 	Second   string            // the other serial of the same note, where it was read too
 }
 
@@ -21,7 +22,7 @@ func (h InHand) Reading() currency.Note {
 	series, _ := currency.ParseSeries(h.facts.Series) // empty or well formed: SetFacts sees to it
 	return currency.Note{
 		Denomination: int(h.Entry.denomination), Series: series, Prefix: s.Prefix, Digits: d, Whole: whole,
-		Suffix: s.Suffix, Star: s.Star, StarFront: s.StarFront, FW: h.facts.Facility, Second: h.facts.Second,
+		Suffix: s.Suffix, Star: s.Star, StarFront: s.StarFront, FW: h.facts.Facility, Seal: h.facts.Seal, Second: h.facts.Second,
 		NoLetter: true, // wherever a series is said, the forms with and without a letter are shown or asked for
 	}
 }

@@ -27,6 +27,7 @@ type closer struct {
 const (
 	closerSeries = iota
 	closerFacility
+	closerSeal
 	closerSecond
 	closerFields
 )
@@ -52,8 +53,10 @@ func (c *closer) key(k keyMsg, e *env, at time.Time) (done bool) {
 		c.field = (c.field + closerFields - 1) % closerFields
 	case c.field == closerSeries:
 		c.series(k, e, at)
-	case c.field == closerFacility && (key.Matches(k, closerMap.More, closerMap.Less, closerMap.Enter) || k.Type == tea.KeyRunes):
-		c.turn(k)
+	case c.field == closerFacility:
+		c.facts.Facility = turn(c, k, c.facts.Facility, len(facilityWords))
+	case c.field == closerSeal:
+		c.facts.Seal = turn(c, k, c.facts.Seal, len(sealWords))
 	case c.field == closerSecond:
 		c.second(k)
 	}
@@ -98,16 +101,17 @@ func (c *closer) take(list []currency.Choice, e *env, at time.Time) {
 	c.typed, c.pick, c.field = "", 0, closerFacility
 }
 
-func (c *closer) turn(k keyMsg) {
-	by := 1
-	if key.Matches(k, closerMap.Less) {
-		by = 2
+// turn goes to the next choice of a line, or the one before; Enter goes to the next line.
+func turn[T ~uint8](c *closer, k keyMsg, value T, choices int) T {
+	switch {
+	case key.Matches(k, closerMap.Enter):
+		c.field++
+	case key.Matches(k, closerMap.Less):
+		return (value + T(choices) - 1) % T(choices)
+	case key.Matches(k, closerMap.More), k.Type == tea.KeyRunes, k.Type == tea.KeySpace:
+		return (value + 1) % T(choices)
 	}
-	if key.Matches(k, closerMap.Enter) {
-		c.field = closerSecond
-		return
-	}
-	c.facts.Facility = (c.facts.Facility + currency.Facility(by)) % 3
+	return value
 }
 
 func (c *closer) second(k keyMsg) {
@@ -126,7 +130,19 @@ func (c *closer) second(k keyMsg) {
 	}
 }
 
-var facilityWords = []string{"not looked at yet", "no FW: Washington", "FW: Fort Worth"}
+// What the choices are called, by their numbers in package currency.
+var (
+	facilityWords = []string{"not looked at yet", "no FW: Washington", "FW: Fort Worth"}
+	sealWords     = sealNames()
+)
+
+func sealNames() []string {
+	words := []string{"not said"}
+	for c := currency.ColourUnknown + 1; c <= currency.LastColour; c++ {
+		words = append(words, c.String())
+	}
+	return words
+}
 
 func (c *closer) view(w int, at time.Time) []string {
 	label := func(field int, words, value string) string {
@@ -152,6 +168,7 @@ func (c *closer) view(w int, at time.Time) []string {
 	}
 	lines = append(lines,
 		label(closerFacility, "plate number", facilityWords[c.facts.Facility]),
+		label(closerSeal, "seal", sealWords[c.facts.Seal]),
 		label(closerSecond, "other serial", cursor(closerSecond, c.facts.Second)))
 	return append(append(lines, ""), c.says(w, at)...)
 }
@@ -196,6 +213,9 @@ func (c *closer) says(w int, at time.Time) []string {
 	if n.Whole && currency.PositionHolds(n) {
 		position, _ := currency.Position(n.Digits)
 		lines = append(lines, hang(" ", fmt.Sprintf("by its number, note position %s. %s", position, currency.PositionLimits), w)...)
+	}
+	if c.facts.Series != "" || c.facts.Seal != currency.ColourUnknown {
+		lines = append(hang(" ", look.quiet.Render(currency.Name(n)), w), lines...)
 	}
 	if h.Old() {
 		lines = append(lines, hang(look.hit.Render(signHit), "an old series, by your own limit", w)...)

@@ -11,7 +11,7 @@ import (
 func TestStoryOfTheCloserLook(t *testing.T) {
 	b := newTable(t)
 	b.begin("Friday float")
-	b.play("A48160297D / 17A enter right right enter / wait -")
+	b.play("A48160297D / 17A enter right right enter / wait -") // plate number: FW
 	b.play("B35120846D wait -")
 	notes := b.notes(1, 1)
 	if n := notes[0]; n.Series != "2017A" || n.Facility != currency.FortWorth {
@@ -37,6 +37,18 @@ func TestStoryOfAnOldSeries(t *testing.T) {
 	b.play("clear A48160297D / 2017A enter / wait wait -")
 	if n := len(b.notes(1, 1)); n != 1 {
 		t.Errorf("%d notes decided, want 1: Series 2017A is not old", n)
+	}
+}
+
+// A silver certificate met among ones: star in front, blue seal.
+func TestStoryOfABlueSeal(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("*04417225A / 57 enter down right right")
+	b.shows("silver certificate", "blue")
+	b.play("/ wait wait +")
+	if n := b.notes(1, 1); len(n) == 1 && (n[0].Seal != currency.Blue || n[0].Series != "1957") {
+		t.Errorf("stored seal %v, series %q", n[0].Seal, n[0].Series)
 	}
 }
 

@@ -46,7 +46,7 @@ var scenes = []struct {
 	{"strap-star", func(b *table) { b.begin("Friday float"); b.play("48160297* wait + B enter 20") }},
 	{"closer-picker", func(b *table) { b.begin("Friday float"); b.play("B00250000* / 1") }},
 	{"closer-web", func(b *table) { b.begin("Friday float"); b.play("A25600001E / 1988A enter") }},
-	{"closer-second", func(b *table) { b.begin("Friday float"); b.play("B57104899A / 17A enter down B57104900A") }},
+	{"closer-second", func(b *table) { b.begin("Friday float"); b.play("B57104899A / 17A enter down down B57104900A") }},
 	{"strap-old-and-twin", func(b *table) { b.begin("Friday float"); b.play("B00250000* / 13 enter / wait") }},
 	{"strap-met", func(b *table) {
 		b.begin("Friday float")

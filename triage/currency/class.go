@@ -41,7 +41,8 @@ func (c Class) lettered() bool {
 // gold certificates and national currency no source was read.
 func (c Class) starInFront() bool { return c == SilverCertificate || c == UnitedStatesNote }
 
-// A Colour is the colour of the Treasury seal and, on most notes, of the serials.
+// A Colour is the colour of the Treasury seal and, on most notes, of the serials. Its numbers are
+// stored: never renumber, only add.
 type Colour uint8
 
 // The seal colours.
@@ -53,6 +54,9 @@ const (
 	Gold
 	Brown
 	Yellow
+
+	// LastColour is the last of them, for a list to choose from.
+	LastColour = Yellow
 )
 
 // String gives the colour as a word.

@@ -2,7 +2,7 @@ package currency
 
 import "app/unband/patterns"
 
-// A Facility is the plant that printed a note.
+// A Facility is the plant that printed a note. Its numbers are stored: never renumber, only add.
 type Facility uint8
 
 // The facilities. A note from Fort Worth has a small FW before the plate number at the lower right
@@ -12,6 +12,17 @@ const (
 	Washington
 	FortWorth
 )
+
+// String names the place.
+func (f Facility) String() string {
+	switch f {
+	case Washington:
+		return "Washington"
+	case FortWorth:
+		return "Fort Worth"
+	}
+	return "facility unknown"
+}
 
 // A Note is what was read from one note. Zero values mean that nobody has said it.
 type Note struct {

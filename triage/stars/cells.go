@@ -12,6 +12,7 @@ import (
 
 	"app/unband/patterns"
 	"app/unband/triage"
+	"app/unband/triage/currency"
 )
 
 // A column is what a column of a list holds.
@@ -268,12 +269,10 @@ func readBank(cell string) (byte, error) {
 	if len(text) == 1 && bankLetter(text[0]) {
 		return text[0], nil
 	}
-	if n, err := strconv.Atoi(text); err == nil && 1 <= n && n <= len(banks) {
-		return 'A' + byte(n-1), nil
-	}
-	for i, city := range banks {
-		if strings.EqualFold(text, city) {
-			return 'A' + byte(i), nil
+	number, _ := strconv.Atoi(text)
+	for _, b := range currency.Banks {
+		if b.Number == number || strings.EqualFold(text, b.City) {
+			return b.Letter, nil
 		}
 	}
 	return 0, fmt.Errorf("%s is no Federal Reserve Bank: a letter A to L, a district 1 to 12 or a city", quoted(cell))

@@ -105,8 +105,8 @@ func (g *groupRuns) find(f *Finding, next int) bool {
 		}
 		if f.Status == InRun {
 			f.Other = g.runs[i]
-			if f.Run.Facility > f.Other.Facility {
-				f.Run, f.Other = f.Other, f.Run
+			if f.Other.Facility == f.Star.Facility || f.Run.Facility != f.Star.Facility && f.Run.Facility > f.Other.Facility {
+				f.Run, f.Other = f.Other, f.Run // the note's own plant first, else Washington
 			}
 			break
 		}

@@ -9,29 +9,18 @@ import (
 
 	"app/unband/patterns"
 	"app/unband/triage"
+	"app/unband/triage/currency"
 )
 
 // A Facility is where notes are printed.
-type Facility uint8
+type Facility = currency.Facility
 
-// The facilities of the Bureau of Engraving and Printing. Their numbers are stored: never renumber,
-// only add.
+// The facilities of the Bureau of Engraving and Printing.
 const (
-	AnyFacility Facility = 0 // not known
-	Washington  Facility = 1
-	FortWorth   Facility = 2 // its notes have FW before the plate number on the face
+	AnyFacility = currency.FacilityUnknown // not known
+	Washington  = currency.Washington
+	FortWorth   = currency.FortWorth
 )
-
-// String names the place.
-func (f Facility) String() string {
-	switch f {
-	case Washington:
-		return "Washington"
-	case FortWorth:
-		return "Fort Worth"
-	}
-	return "facility unknown"
-}
 
 // A Month is a month of a year as year*100+month: 201410 is October 2014. 0 is not known.
 type Month int

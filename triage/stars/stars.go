@@ -15,6 +15,7 @@ import (
 
 	"app/unband/patterns"
 	"app/unband/triage"
+	"app/unband/triage/currency"
 )
 
 // A Star is a star note of the batch. Series "" and Bank 0 stand for what is not known yet.
@@ -25,6 +26,7 @@ type Star struct {
 	Bank         byte   // the Federal Reserve Bank, 'A' to 'L'
 	Prefix       string // as typed: one letter, or the series letter and the bank's
 	Number       patterns.Digits
+	Facility     Facility // by the FW on the note, where someone has looked
 }
 
 // String gives the serial as it is printed on the note.
@@ -37,7 +39,7 @@ func (s Star) Group() Group { return Group{s.Denomination, s.Series, s.Bank} }
 // be looked up: it is empty for a star that is ready. The bank is the last letter of the prefix (BEP,
 // Serial Numbers; U.S. Currency Education Program, note identifiers).
 func Of(n triage.Note, d triage.Denomination) (s Star, missing []string) {
-	s = Star{Place: n.Place(), Denomination: d, Series: n.Series, Prefix: n.Serial.Prefix}
+	s = Star{Place: n.Place(), Denomination: d, Series: n.Series, Prefix: n.Serial.Prefix, Facility: n.Facility}
 	var whole bool
 	if s.Number, whole = n.Serial.Whole(); !whole {
 		missing = append(missing, "all eight digits")
@@ -84,19 +86,15 @@ func year(series string) int {
 }
 
 // bankLetter reports whether the letter names one of the twelve Federal Reserve Banks.
-func bankLetter(l byte) bool { return 'A' <= l && l <= 'L' }
-
-// banks are the cities of the Federal Reserve Banks, A to L (U.S. Currency Education Program, note
-// identifiers; Federal Reserve, "what's the symbol", July 2018).
-var banks = [...]string{"Boston", "New York", "Philadelphia", "Cleveland", "Richmond", "Atlanta",
-	"Chicago", "St. Louis", "Minneapolis", "Kansas City", "Dallas", "San Francisco"}
+func bankLetter(l byte) bool {
+	_, ok := currency.BankOf(l)
+	return ok
+}
 
 // BankName gives the city of a Federal Reserve Bank; "" for a letter that is none's.
 func BankName(letter byte) string {
-	if !bankLetter(letter) {
-		return ""
-	}
-	return banks[letter-'A']
+	b, _ := currency.BankOf(letter)
+	return b.City
 }
 
 // CompareSeries orders series as they were made: by year, then by the letter after it, the plain year
