@@ -146,6 +146,38 @@ func BenchmarkNotes(b *testing.B) {
 	}
 }
 
+// BenchmarkTyping types serials into a sorter that looks every one of them and its neighbours up in the
+// file: judgement, cross-checks and memory together, for each key.
+func BenchmarkTyping(b *testing.B) {
+	s, strap := grown(b, *sizes)
+	settings := patterns.DefaultSettings()
+	book, err := patterns.NewBook(settings)
+	check(b, err)
+	session := triage.Session{ID: strap.Session, Denomination: 1, Settings: settings, Watch: book.DefaultWatch(), OldBefore: "2003"}
+	met := func(d patterns.Digits) []triage.Note {
+		notes, err := s.Met(d, 20)
+		check(b, err)
+		return notes
+	}
+	at := start
+	sorter := triage.NewSorter(session, strap, nil, triage.Serial{}, triage.Rules{Book: book, Pauses: triage.DefaultPauses(), Met: met}, at)
+	random := rand.New(rand.NewPCG(5, 6))
+	var took []time.Duration
+	for b.Loop() {
+		serial := randomNote(random, strap, 1).Serial
+		for _, r := range "B" + serial.Digits + "C" {
+			at = at.Add(100 * time.Millisecond)
+			began := time.Now()
+			sorter.Press(triage.Key{Kind: triage.KeyRune, Rune: r}, at)
+			took = append(took, time.Since(began))
+		}
+		sorter.Press(triage.Key{Kind: triage.KeyClear}, at)
+	}
+	slices.Sort(took)
+	b.ReportMetric(float64(took[len(took)/2].Microseconds()), "p50-µs")
+	b.ReportMetric(float64(took[len(took)*99/100].Microseconds()), "p99-µs")
+}
+
 // Opening reads the header, the stamp and, here, the sessions for the desk and one strap.
 func BenchmarkOpenToStrap(b *testing.B) {
 	s, strap := grown(b, *sizes)
