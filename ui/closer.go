@@ -21,6 +21,7 @@ type closer struct {
 	field int
 	typed string // of the series, while it is picked
 	pick  int    // the choice under the cursor
+	last  string // the series said last in this sitting: the likeliest again
 }
 
 // The lines of the closer look.
@@ -32,13 +33,13 @@ const (
 	closerFields
 )
 
-func newCloser(h *triage.InHand, d triage.Denomination) *closer {
-	return &closer{hand: h, denom: d, facts: h.Facts()}
+func newCloser(h *triage.InHand, d triage.Denomination, last string) *closer {
+	return &closer{hand: h, denom: d, facts: h.Facts(), last: last}
 }
 
 // choices are the series that the keys typed can mean.
 func (c *closer) choices() []currency.Choice {
-	last, _ := currency.ParseSeries(c.facts.Series)
+	last, _ := currency.ParseSeries(c.last) // unknown where nothing was said yet
 	return currency.Suggest(int(c.denom), c.hand.Entry.Prefix, c.typed, last)
 }
 
@@ -46,7 +47,7 @@ func (c *closer) choices() []currency.Choice {
 func (c *closer) key(k keyMsg, e *env, at time.Time) (done bool) {
 	switch {
 	case key.Matches(k, closerMap.Leave):
-		return true
+		return c.leave(e, at)
 	case key.Matches(k, closerMap.Next):
 		c.field = (c.field + 1) % closerFields
 	case key.Matches(k, closerMap.Before):
@@ -61,6 +62,20 @@ func (c *closer) key(k keyMsg, e *env, at time.Time) (done bool) {
 		c.second(k)
 	}
 	return false
+}
+
+// leave takes a series that is typed and not taken yet, if it can be meant in one way only.
+func (c *closer) leave(e *env, at time.Time) bool {
+	if c.typed == "" {
+		return true
+	}
+	s, ok := currency.Decided(c.choices())
+	if !ok {
+		e.hint("which series is meant? "+name(closerMap.Enter)+" takes the one in brackets, "+name(closerMap.More)+" chooses another", at)
+		return false
+	}
+	c.facts.Series, c.typed = s.String(), ""
+	return true
 }
 
 // series takes a key of the picker: a few digits and a letter, a choice, Enter.

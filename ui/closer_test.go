@@ -28,6 +28,28 @@ func TestStoryOfTheCloserLook(t *testing.T) {
 	b.sound()
 }
 
+// A few keys are enough where they can mean one series only; where they can mean several, the closer
+// look is not left before one is taken. The series said last is offered first, and never taken by
+// itself.
+func TestStoryOfFewKeys(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("A48160297D /17A/ wait wait -")
+	if n := b.notes(1, 1); n[0].Series != "2017A" {
+		t.Errorf("17A is taken as %q", n[0].Series)
+	}
+	b.play("B35120846D /17/")
+	b.shows("which series is meant?", "[2017A]")
+	b.play("enter / wait wait -")
+	if n := b.notes(1, 1); n[1].Series != "2017A" {
+		t.Errorf("the second note is of %q, want the one said last", n[1].Series)
+	}
+	b.play("C61225697D // wait -")
+	if n := b.notes(1, 1); n[2].Series != "" {
+		t.Errorf("nothing was said of the third note, and it is of %q", n[2].Series)
+	}
+}
+
 // An old series stops the hand like a hit, by the limit of the denomination.
 func TestStoryOfAnOldSeries(t *testing.T) {
 	b := newTable(t)

@@ -282,13 +282,16 @@ func (v *strap) openCloser(at time.Time) {
 		v.env.hint("not now: answer what is asked first", at)
 		return
 	}
-	v.closer = newCloser(v.sorter.Hand(), v.sorter.Session().Denomination)
+	v.closer = newCloser(v.sorter.Hand(), v.sorter.Session().Denomination, v.series)
 }
 
 // endCloser hands over what was said. Of a note that is decided already it is stored at once.
 func (v *strap) endCloser(at time.Time) {
 	facts := v.closer.facts
 	v.closer = nil
+	if facts.Series != "" {
+		v.series = facts.Series
+	}
 	if err := v.sorter.Hand().SetFacts(facts, at); err != nil {
 		v.env.say(err.Error(), at)
 		return
