@@ -22,6 +22,7 @@ type strap struct {
 	odds   map[patterns.ID]int // see learn
 	names  map[uint64]string   // of the sessions, for notes met before
 
+	series  string  // said last in this sitting
 	resumed string  // what to say until the next note is decided
 	closing bool    // the strap is being closed on disk
 	closer  *closer // the closer look at the note shown, nil while it is not taken
