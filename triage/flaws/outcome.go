@@ -390,7 +390,7 @@ var Outcomes = []Outcome{
 		ColourOfClass, "the colour of an older class of note", Tolerance, ThirdPrint,
 		"A seal in the colour of what the top of the note says it is.",
 		"an error of the press",
-		"No error, but worth a closer look: note the class and the series. " + Verdict,
+		"No error. Write down the class and the series. " + Verdict,
 		"[SE2][CT9]", currency.Published,
 	},
 }

@@ -142,8 +142,8 @@ var nodes = []node{
 	{Question: Question{AskSameInk, "Is it the very ink of one of the note's prints, and a streak all one way?",
 		"Compare colour and gloss under a lens; a smear follows the way of the press."},
 		yes: ask(AskUnderPrint), no: end(AddedLater), unsure: end(NotSure)},
-	{Question: Question{AskUnderPrint, "Does a later print lie over it?",
-		"Back first, then face, then serials and seals. A smear of the last print has nothing over it: answer unsure."},
+	{Question: Question{AskUnderPrint, "Does a later print lie over it, or is it the ink of the last print, the serials and seals?",
+		"Back first, then face, then serials and seals; over these no print comes."},
 		yes: end(InkSmear), no: end(AddedLater), unsure: end(NotSure)},
 
 	// Print in the wrong place.
@@ -254,16 +254,16 @@ var nodes = []node{
 		yes: end(RubbedOut), no: end(InsufficientInking), unsure: end(NotSure)},
 	{Question: Question{AskRelief, "Where ink is missing, can you feel or see the relief of the print without ink?",
 		"A fingernail across the portrait's coat, or slanting light. On a limp note relief can be worn flat."},
-		yes: ask(AskLimp), no: ask(AskBleached), unsure: ask(AskBleached)},
+		yes: ask(AskLimp), no: ask(AskBleached), unsure: ask(AskOneSide)},
 	{Question: Question{AskLimp, "Is the note limp, or are both sides faint?",
 		"Under-inking shows evenly on one side, on paper that is crisp for its wear."},
 		yes: end(NotSure), no: end(InsufficientInking), unsure: end(NotSure)},
-	{Question: Question{AskBleached, "Is the paper limp or paler than others, or are its coloured fibres faded?",
-		"Small red and blue fibres lie in the paper; washing and bleaching take them first."},
-		yes: end(WashedOut), no: ask(AskOneSide), unsure: ask(AskOneSide)},
-	{Question: Question{AskOneSide, "Is it one side alone that is faint, evenly, with the other at full strength?",
+	{Question: Question{AskOneSide, "Is it one side alone that is faint, evenly and on crisp paper, with the other at full strength?",
 		"Turn it over, beside an ordinary note."},
-		yes: end(InsufficientInking), no: end(NotSure), unsure: end(NotSure)},
+		yes: end(InsufficientInking), no: ask(AskBleached), unsure: ask(AskBleached)},
+	{Question: Question{AskBleached, "Is the paper limp or paler than others, or are its coloured fibres faded?",
+		"Small red and blue fibres lie in the paper."},
+		yes: end(WashedOut), no: end(NotSure), unsure: end(NotSure)},
 
 	// The wrong colour.
 	{Question: Question{AskColour, "Has a seal or a serial another colour than on other notes of the kind?",

@@ -1,0 +1,47 @@
+package flaws
+
+import "app/unband/triage/currency"
+
+// Sources lists what the codes in brackets stand for, where triage/currency does not list them
+// already. Most were read as excerpts.
+var Sources = []currency.Source{
+	{Code: "SS1", Title: "What to do if you get counterfeit bills, 20 September 2017, quoting Treasury and Secret Service", Where: "fox61.com"},
+	{Code: "SS2", Title: "What to do if you come across counterfeit money, 2020", Where: "abc4.com"},
+	{Code: "F1", Title: "FedCash Services: Currency Depositing and Ordering, Federal Reserve Financial Services", Where: "frbservices.org/resources/financial-services/cash/depositing-ordering/currency.html"},
+	{Code: "L1", Title: "18 U.S.C. 333, Mutilation of national bank obligations", Where: "uscode.house.gov"},
+	{Code: "L2", Title: "31 CFR part 100 subpart B (older text)", Where: "chanrobles.com/usa/uslaws/cfr/title31/31-1.2.1.1.4.2.php; ecfr.gov part 100"},
+	{Code: "L3", Title: "79 Fed. Reg. 30724, 29 May 2014", Where: "regulations.justia.com/regulations/fedreg/2014/05/29/2014-12435.html"},
+	{Code: "L4", Title: "18 U.S.C. chapter 25, list of sections", Where: "lawserver.com"},
+	{Code: "HY", Title: "Summary of a PLOS ONE study of 2017, January 2018", Where: "poll-vaulter.com"},
+	{Code: "F7", Title: "Older-Design $100 Notes, FedCash, 3 April 2020", Where: "frbservices.org/news/communications/040320-cash-ncd-100-customer-announcement.html"},
+	{Code: "CW14", Title: "1977 $10 note has you seeing double, faintly, Coin World", Where: "coinworld.com/news/paper-money/1977-10-dollar-note-has-you-seeing-double-faintly.html"},
+	{Code: "CK", Title: "Five Dramatic Paper Money Errors You Can Find in Circulation, CoinWeek, 2024", Where: "coinweek.com/five-dramatic-paper-money-errors-you-can-find-in-circulation"},
+	{Code: "PE1", Title: "Error Is Human, Part 1, CoinWeek", Where: "coinweek.com"},
+	{Code: "PO", Title: "Offset Printing Error, Paper Money Guaranty", Where: "pmgnotes.com/news/article/9890"},
+	{Code: "PO2", Title: "Obstructed Printing Errors, Paper Money Guaranty", Where: "pmgnotes.com/news/article/9295"},
+	{Code: "PG", Title: "Back plate and other errors, Paper Money Guaranty", Where: "pmgnotes.com/news/article/5008"},
+	{Code: "PGa", Title: "Grading, Paper Money Guaranty", Where: "pmgnotes.com/grading/grading.aspx"},
+	{Code: "PGb", Title: "Grading scale, Paper Money Guaranty", Where: "pmgnotes.com/paper-money-grading/grading-scale"},
+	{Code: "PGo", Title: "Grading scale (older), Paper Money Guaranty", Where: "pmgnotes.com/grading/grading-scale.aspx"},
+	{Code: "PC", Title: "Banknote errors, PCGS", Where: "pcgs.com/banknote/error"},
+	{Code: "IB", Title: "IBNS Grading Standards, International Bank Note Society", Where: "theibns.org; banknotes.it/Grading2.asp"},
+	{Code: "IB2", Title: "Introduction to the IBNS Grading Standards", Where: "cdnpapermoney.com"},
+	{Code: "FN", Title: "Grading paper money, hobby page", Where: "filipinonumismatist.com"},
+	{Code: "WG", Title: "Grades, World Banknote Gallery", Where: "worldbanknotegallery.com"},
+	{Code: "AP", Title: "Common Printing Errors in Currency, APMEX", Where: "learn.apmex.com"},
+	{Code: "PM", Title: "Currency errors, Paper Money Guide", Where: "papermoneyguide.com/currency_errors.html"},
+	{Code: "PB2", Title: "Error notes, dealer page", Where: "papermoneybuyers.com/error_notes"},
+	{Code: "PK", Title: "Error notes, dealer page", Where: "perakiscurrency.com"},
+	{Code: "AQ", Title: "Double Printed Serial Numbers and Seal, dealer page", Where: "antiquemoney.com"},
+	{Code: "RD", Title: "Comment on a right-reading offset, r/papermoney thread 154ejaw, July 2023 (weak)", Where: "reddit.com/r/papermoney"},
+	{Code: "RC1", Title: "What is this called?, r/CURRENCY", Where: "reddit.com/r/CURRENCY/comments/1h2f24z"},
+	{Code: "CT13", Title: "Home-cut sheets, CoinTalk", Where: "cointalk.com/goto/post?id=1932525"},
+	{Code: "CT15", Title: "Offset with another plate number, CoinTalk", Where: "cointalk.com/goto/post?id=2060759"},
+	{Code: "CT19", Title: "Bleached-looking note with intact seal, CoinTalk", Where: "cointalk.com/posts/2522624"},
+	{Code: "CT20", Title: "Faded face, under-inked or chemical?, CoinTalk", Where: "cointalk.com/posts/7982481"},
+	{Code: "CT21", Title: "Chemically altered note, CoinTalk", Where: "cointalk.com/threads/chemically-altered-note.384868"},
+	{Code: "CT22", Title: "How far off center?, CoinTalk", Where: "cointalk.com/threads/how-far-off-center.210550"},
+	{Code: "CCF3", Title: "Miscut $1, from the press or made from a sheet?, Coin Community", Where: "coincommunity.com/Forum/topic.asp?TOPIC_ID=436446"},
+	{Code: "TN2", Title: "$10 with blue seals and serials, TreasureNet", Where: "treasurenet.com/threads/10-federal-reserve-note-blue-seals-and-serial-numbers.690879"},
+	{Code: "UB", Title: "Overprint shifts, a blog on error notes", Where: "uscurrencyerrors.blogspot.com"},
+}
