@@ -6,6 +6,7 @@ import (
 	"app/unband/patterns"
 	"app/unband/triage"
 	"app/unband/triage/currency"
+	"app/unband/triage/flaws"
 	"app/unband/triage/stars"
 )
 
@@ -53,6 +54,15 @@ var noteFields = []field[triage.Note]{
 	signed(12, "time taken", func(n *triage.Note) *time.Duration { return &n.Took }),
 	unsigned(14, "facility", func(n *triage.Note) *currency.Facility { return &n.Facility }),
 	unsigned(16, "seal", func(n *triage.Note) *currency.Colour { return &n.Seal }),
+	text(17, "note position", func(n *triage.Note) *string { return &n.Sheet }),
+	text(18, "plate number", func(n *triage.Note) *string { return &n.Plate }),
+	unsigned(19, "grade", func(n *triage.Note) *flaws.Grade { return &n.Grade }),
+	unsigned(20, "defects", func(n *triage.Note) *flaws.Defect { return &n.Defects }),
+	boolean(21, "stamp", func(n *triage.Note) *bool { return &n.Stamp }),
+	unsigned(22, "flaw", func(n *triage.Note) *flaws.OutcomeID { return &n.Flaw }),
+	text(23, "walk", func(n *triage.Note) *string { return &n.Walk }),
+	text(24, "remark", func(n *triage.Note) *string { return &n.Remark }),
+	text(25, "where it lies", func(n *triage.Note) *string { return &n.Where }),
 	text(15, "second serial", func(n *triage.Note) *string { return &n.Second }),
 	text(13, "series", func(n *triage.Note) *string { return &n.Series }),
 }

@@ -5,6 +5,7 @@ import (
 
 	"app/unband/patterns"
 	"app/unband/triage/currency"
+	"app/unband/triage/flaws"
 )
 
 // A Decision is what the sorter does with a note.
@@ -65,6 +66,15 @@ type Note struct {
 	Facility currency.Facility // by the FW before the plate number
 	Seal     currency.Colour   // of the Treasury seal
 	Second   string            // the other serial of the same note, where it was read too
+	Sheet    string            // note position as printed
+	Plate    string            // face plate number as printed
+	Grade    flaws.Grade
+	Defects  flaws.Defect
+	Stamp    bool            // of someone who tracks bills
+	Flaw     flaws.OutcomeID // where the walk through the printing errors ended
+	Walk     string          // the answers on the way there, see WalkText
+	Remark   string
+	Where    string // where it lies
 	Decision Decision
 
 	// Hits are the rules the serial met and Near those it missed by one change, under the session's
@@ -103,11 +113,18 @@ type Place struct {
 }
 
 // Facts gives what is known of the note besides its serial.
-func (n Note) Facts() Facts { return Facts{n.Series, n.Facility, n.Seal, n.Second} }
+func (n Note) Facts() Facts {
+	return Facts{
+		n.Series, n.Facility, n.Seal, n.Second,
+		n.Sheet, n.Plate, n.Grade, n.Defects, n.Stamp, n.Flaw, n.Walk, n.Remark, n.Where,
+	}
+}
 
 // with gives the note with other facts.
 func (n Note) with(f Facts) Note {
 	n.Series, n.Facility, n.Seal, n.Second = f.Series, f.Facility, f.Seal, f.Second
+	n.Sheet, n.Plate, n.Grade, n.Defects = f.Sheet, f.Plate, f.Grade, f.Defects
+	n.Stamp, n.Flaw, n.Walk, n.Remark, n.Where = f.Stamp, f.Flaw, f.Walk, f.Remark, f.Where
 	return n
 }
 

@@ -1,10 +1,43 @@
 package triage
 
 import (
+	"fmt"
+	"strings"
 	"time"
 
 	"app/unband/triage/currency"
+	"app/unband/triage/flaws"
 )
+
+// WalkText writes the steps of a walk as it is stored: "1y2n7u", a question's number and the answer.
+func WalkText(steps []flaws.Step) string {
+	var b strings.Builder
+	for _, s := range steps {
+		fmt.Fprintf(&b, "%d%c", s.Question, " ynu"[s.Answer])
+	}
+	return b.String()
+}
+
+// WalkOf reads a stored walk. What cannot be read ends it: the walk then stands at the question before.
+func WalkOf(text string) flaws.Walk {
+	var steps []flaws.Step
+	for text != "" {
+		var s flaws.Step
+		var answer rune
+		if n, err := fmt.Sscanf(text, "%d%c", &s.Question, &answer); n != 2 || err != nil {
+			break
+		}
+		i := strings.IndexRune("ynu", answer)
+		if i < 0 {
+			break
+		}
+		s.Answer = flaws.Answer(i + 1)
+		steps = append(steps, s)
+		text = text[strings.IndexRune(text, answer)+1:]
+	}
+	w, _ := flaws.Resume(steps)
+	return w
+}
 
 // Facts are what is known of a note besides its serial. Nothing of it carries over from one note to
 // the next.
@@ -13,6 +46,16 @@ type Facts struct {
 	Facility currency.Facility // by the FW before the plate number at the lower right of the face
 	Seal     currency.Colour   // of the Treasury seal
 	Second   string            // the other serial of the same note, where it was read too
+
+	Sheet   string          // note position as printed, "F4"
+	Plate   string          // face plate number as printed, "FW F 12"
+	Grade   flaws.Grade     // the condition, in the trade's words
+	Defects flaws.Defect    // what lowers it
+	Stamp   bool            // stamped by someone who tracks bills
+	Flaw    flaws.OutcomeID // where the walk through the printing errors ended
+	Walk    string          // the answers on the way there, see WalkText
+	Remark  string          // the person's own words
+	Where   string          // where the note lies, in the person's own words
 }
 
 // Reading is the note in hand as package currency takes it.

@@ -12,6 +12,7 @@ import (
 
 	"app/unband/store"
 	"app/unband/triage"
+	"app/unband/triage/flaws"
 )
 
 // The lines of the form, from the top.
@@ -221,7 +222,11 @@ func (f *form) view(w, h int, at time.Time) []string {
 	}
 	if n, err := strconv.Atoi(strings.TrimSpace(f.text[fieldStraps])); err == nil && n > 0 && n <= 10_000 {
 		band, _ := strconv.Atoi(f.choices(fieldBand)[f.choice[fieldBand]])
-		lines = append(lines, "", look.quiet.Render(fmt.Sprintf("together %s notes, %s", number(n*band), dollars(n*band*int(f.denomination())))))
+		cash := n * band * int(f.denomination())
+		lines = append(lines, "", look.quiet.Render(fmt.Sprintf("together %s notes, %s", number(n*band), dollars(cash))))
+		if caution, large := flaws.ForCash(cash); large {
+			lines = append(lines, cautionLines(caution, w)...)
+		}
 	}
 	return lines
 }

@@ -325,6 +325,9 @@ func (v *strap) title() (string, string) {
 // short are the keys that do something just now.
 func (v *strap) short() []key.Binding {
 	if v.closer != nil {
+		if v.closer.errors != nil {
+			return walkMap.short()
+		}
 		return closerMap.short()
 	}
 	k := strapMap
@@ -342,6 +345,9 @@ func (v *strap) short() []key.Binding {
 }
 func (v *strap) groups() []keyGroup {
 	if v.closer != nil {
+		if v.closer.errors != nil {
+			return walkMap.groups()
+		}
 		return closerMap.groups()
 	}
 	return strapMap.groups()

@@ -12,6 +12,10 @@ import (
 const mapWidth = 26
 
 func (v *strap) view(w, h int, at time.Time) []string {
+	if v.closer != nil {
+		lines := append([]string{v.headline()}, smallSerial(v.sorter.Hand(), v.sorter.Session().Watch)...)
+		return append(lines, v.closer.view(w, h-len(lines), at)...)
+	}
 	if w >= 78 && h >= 19 {
 		return v.roomy(w, h, at)
 	}
@@ -22,11 +26,7 @@ func (v *strap) view(w, h int, at time.Time) []string {
 func (v *strap) roomy(w, h int, at time.Time) []string {
 	left := w - mapWidth - 2
 	lines := []string{v.headline(), ""}
-	if v.closer != nil { // what is said about the note needs the room
-		lines = append(lines, smallSerial(v.sorter.Hand(), v.sorter.Session().Watch)...)
-	} else {
-		lines = append(lines, largeSerial(v.sorter.Hand(), v.sorter.Session().Watch)...)
-	}
+	lines = append(lines, largeSerial(v.sorter.Hand(), v.sorter.Session().Watch)...)
 	lines = append(lines, v.pauseLine(left, at), "")
 	lines = append(lines, shorten(v.body(left, at), h-len(lines))...)
 	if recent := v.recent(h - len(lines) - 2); len(recent) > 2 {
@@ -85,9 +85,6 @@ func (v *strap) headline() string {
 
 // body is the part below the serial: a question, where the strap was left, or the findings.
 func (v *strap) body(w int, at time.Time) []string {
-	if v.closer != nil {
-		return v.closer.view(w, at)
-	}
 	var lines []string
 	if v.resumed != "" {
 		lines = append(hang(look.strong.Render(signMet), v.resumed, w), "")

@@ -47,6 +47,12 @@ var scenes = []struct {
 	{"closer-picker", func(b *table) { b.begin("Friday float"); b.play("B00250000* / 1") }},
 	{"closer-web", func(b *table) { b.begin("Friday float"); b.play("A25600001E / 1988A enter") }},
 	{"closer-second", func(b *table) { b.begin("Friday float"); b.play("B57104899A / 17A enter down down B57104900A") }},
+	{"closer-condition", func(b *table) {
+		b.begin("Friday float")
+		b.play("70633607 / down down down down down down right right right right right right enter space right right space")
+	}},
+	{"closer-error-question", func(b *table) { b.begin("Friday float"); b.play("70633607 / up up up enter y") }},
+	{"closer-error-end", func(b *table) { b.begin("Friday float"); b.play("70633607 / up up up enter y y y n y") }},
 	{"strap-old-and-twin", func(b *table) { b.begin("Friday float"); b.play("B00250000* / 13 enter / wait") }},
 	{"strap-met", func(b *table) {
 		b.begin("Friday float")

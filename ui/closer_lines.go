@@ -1,0 +1,212 @@
+package ui
+
+import (
+	"strings"
+	"time"
+	"unicode"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"app/unband/triage/currency"
+	"app/unband/triage/flaws"
+)
+
+// A closerLine is one line of the closer look.
+type closerLine struct {
+	label string
+	text  bool // letters and / are text here
+	value func(c *closer) string
+	key   func(c *closer, k keyMsg, e *env, at time.Time)
+}
+
+// The longest texts, in characters.
+const (
+	longestRemark = 200
+	longestWhere  = 60
+)
+
+const serialKeys = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ*"
+
+const closerCount = 12
+
+// closerLines are the lines in the order in which a note is looked over.
+var closerLines = [closerCount]closerLine{
+	{"series", false, func(c *closer) string { return c.seriesValue() }, (*closer).seriesKey},
+	chosen("plate number", func(c *closer) *currency.Facility { return &c.facts.Facility }, facilityWords),
+	chosen("seal", func(c *closer) *currency.Colour { return &c.facts.Seal }, sealWords),
+	written("other serial", 12, serialKeys, func(c *closer) *string { return &c.facts.Second }),
+	written("note position", 3, serialKeys, func(c *closer) *string { return &c.facts.Sheet }),
+	written("plate", 10, serialKeys+" ", func(c *closer) *string { return &c.facts.Plate }),
+	chosen("condition", func(c *closer) *flaws.Grade { return &c.facts.Grade }, gradeWords),
+	{"defects", false, func(c *closer) string { return c.facts.Defects.String() }, (*closer).defectKey},
+	{"tracking stamp", false, func(c *closer) string {
+		return map[bool]string{true: "yes: look it up", false: "no"}[c.facts.Stamp]
+	}, (*closer).stampKey},
+	{"printing error", false, func(c *closer) string { return c.flawValue() }, (*closer).flawKey},
+	written("remark", longestRemark, "", func(c *closer) *string { return &c.facts.Remark }),
+	written("where it lies", longestWhere, "", func(c *closer) *string { return &c.facts.Where }),
+}
+
+// What the choices are called, by their numbers in packages currency and flaws.
+var (
+	facilityWords = []string{"not looked at yet", "no FW: Washington", "FW: Fort Worth"}
+	sealWords     = sealNames()
+	gradeWords    = gradeNames()
+)
+
+func sealNames() []string {
+	words := []string{"not said"}
+	for c := currency.ColourUnknown + 1; c <= currency.LastColour; c++ {
+		words = append(words, c.String())
+	}
+	return words
+}
+
+// gradeNames are the words of the grades by their numbers, which are also their order.
+func gradeNames() []string {
+	words := []string{"not said"}
+	for _, f := range flaws.Grades {
+		words = append(words, f.Name+" ("+f.Range()+")")
+	}
+	return words
+}
+
+// chosen makes a line whose value is one of some words.
+func chosen[T ~uint8](label string, of func(*closer) *T, words []string) closerLine {
+	n := T(len(words))
+	return closerLine{label, false,
+		func(c *closer) string { return words[min(int(*of(c)), len(words)-1)] },
+		func(c *closer, k keyMsg, e *env, at time.Time) {
+			switch v := of(c); {
+			case key.Matches(k, closerMap.Enter):
+				c.to(c.line + 1)
+			case key.Matches(k, closerMap.Less):
+				*v = (*v + n - 1) % n
+			case key.Matches(k, closerMap.Clear):
+				*v = 0
+			case key.Matches(k, closerMap.More), k.Type == tea.KeySpace:
+				*v = (*v + 1) % n
+			}
+		}}
+}
+
+// written makes a line of text. allowed are its characters, all that can be printed if it is empty;
+// a line of serial characters is written in capitals.
+func written(label string, longest int, allowed string, of func(*closer) *string) closerLine {
+	return closerLine{label, allowed == "",
+		func(c *closer) string { return printable(*of(c)) },
+		func(c *closer, k keyMsg, e *env, at time.Time) {
+			text := of(c)
+			switch {
+			case key.Matches(k, closerMap.Enter):
+				c.to(c.line + 1)
+			case key.Matches(k, closerMap.Clear):
+				*text = ""
+			case key.Matches(k, closerMap.Erase):
+				if r := []rune(*text); len(r) > 0 {
+					*text = string(r[:len(r)-1])
+				}
+			case k.Type == tea.KeyRunes || k.Type == tea.KeySpace:
+				for _, r := range k.Runes {
+					if allowed != "" {
+						r = unicode.ToUpper(r)
+					}
+					fits := allowed == "" && unicode.IsPrint(r) || strings.ContainsRune(allowed, r) && allowed != ""
+					if fits && len([]rune(*text)) < longest {
+						*text += string(r)
+					}
+				}
+			}
+		}}
+}
+
+// seriesKey takes a key of the picker: a few digits and a letter, a choice, Enter.
+func (c *closer) seriesKey(k keyMsg, e *env, at time.Time) {
+	list := c.choices()
+	switch {
+	case key.Matches(k, closerMap.Enter):
+		c.takeSeries(list, e, at)
+	case key.Matches(k, closerMap.More):
+		c.pick = min(c.pick+1, max(len(list)-1, 0))
+	case key.Matches(k, closerMap.Less):
+		c.pick = max(c.pick-1, 0)
+	case key.Matches(k, closerMap.Clear):
+		c.typed, c.pick = "", 0
+	case key.Matches(k, closerMap.Erase):
+		if c.typed == "" {
+			c.facts.Series = ""
+		}
+		c.typed, c.pick = c.typed[:max(len(c.typed)-1, 0)], 0
+	case k.Type == tea.KeyRunes && len(c.typed) < 5:
+		if t := strings.ToUpper(string(k.Runes)); len(t) == 1 && strings.Contains(serialKeys, t) && t != "*" {
+			c.typed, c.pick = c.typed+t, 0
+		}
+	}
+}
+
+// takeSeries takes the series under the cursor, or what was typed where nothing on the list fits.
+func (c *closer) takeSeries(list []currency.Choice, e *env, at time.Time) {
+	switch {
+	case c.typed == "" && c.pick == 0: // nothing was asked for: what was said stays
+	case len(list) > 0:
+		c.facts.Series = list[min(c.pick, len(list)-1)].Series.String()
+	default:
+		s, err := currency.ParseSeries(c.typed)
+		if err != nil {
+			e.hint(err.Error(), at)
+			return
+		}
+		c.facts.Series = s.String()
+	}
+	c.typed = ""
+	c.to(c.line + 1)
+}
+
+func (c *closer) seriesValue() string {
+	if c.typed != "" {
+		return c.typed
+	}
+	return c.facts.Series
+}
+
+// defectKey goes through the defects and says of each whether it is there.
+func (c *closer) defectKey(k keyMsg, e *env, at time.Time) {
+	switch {
+	case key.Matches(k, closerMap.Enter):
+		c.to(c.line + 1)
+	case key.Matches(k, closerMap.More):
+		c.pick = min(c.pick+1, len(flaws.Defects)-1)
+	case key.Matches(k, closerMap.Less):
+		c.pick = max(c.pick-1, 0)
+	case key.Matches(k, closerMap.Clear):
+		c.facts.Defects = 0
+	case key.Matches(k, closerMap.Mark):
+		c.facts.Defects ^= flaws.Defects[c.pick].Defect
+	}
+}
+
+func (c *closer) stampKey(k keyMsg, e *env, at time.Time) {
+	switch {
+	case key.Matches(k, closerMap.Enter):
+		c.to(c.line + 1)
+	case key.Matches(k, closerMap.More, closerMap.Less, closerMap.Mark):
+		c.facts.Stamp = !c.facts.Stamp
+	}
+}
+
+func (c *closer) flawValue() string {
+	if c.facts.Flaw == flaws.NoOutcome {
+		return "not looked for"
+	}
+	return c.facts.Flaw.String()
+}
+
+func (c *closer) flawKey(k keyMsg, e *env, at time.Time) {
+	switch {
+	case key.Matches(k, closerMap.Enter):
+		c.startWalk()
+	case key.Matches(k, closerMap.Clear):
+		c.facts.Flaw, c.facts.Walk = flaws.NoOutcome, ""
+	}
+}
