@@ -12,12 +12,12 @@ import (
 type HelpFacts struct {
 	Question string // what is asked, in the person's own words; empty gives a plain one
 
-	Denomination int            // face amount in dollars
-	Class        currency.Class //
-	Series       string         // with its letter, "2017A"
-	Serial       string         // as printed at the upper right, with letters and star: "B12345678A", "B12345678*"
-	Second       string         // the other serial, where it was read too
-	HideDigits   int            // how many of the last digits are written as x, 0 to 8
+	Denomination int // face amount in dollars
+	Class        currency.Class
+	Series       string // with its letter, "2017A"
+	Serial       string // as printed at the upper right, with letters and star: "B12345678A", "B12345678*"
+	Second       string // the other serial, where it was read too
+	HideDigits   int    // how many of the last digits are written as x, 0 to 8
 	Facility     currency.Facility
 	Position     string // note position, "H4"
 	FacePlate    string // plate number of the face
@@ -44,7 +44,7 @@ func Help(f HelpFacts) string {
 	t.addKnown("Denomination", amount(f.Denomination))
 	t.addKnown("Class", said(f.Class != currency.ClassUnknown, f.Class.String()))
 	t.addKnown("Series", f.Series)
-	t.addKnown("Serial", hide(f.Serial, f.HideDigits))
+	t.addKnown("Serial", hide(printed(f.Serial), f.HideDigits))
 	t.add("Second serial", second(f), "")
 	t.add("Star", star(f.Serial), "")
 	t.addKnown("Facility", facility(f.Facility))
@@ -146,9 +146,9 @@ func facility(f currency.Facility) string {
 
 // hide writes the last n digits of a serial as x. Letters and star stay: they tell the block.
 func hide(serial string, n int) string {
-	shown := countDigits(serial) - max(n, 0)
+	shown := len(digitsOf(serial)) - max(n, 0)
 	return strings.Map(func(r rune) rune {
-		if r < '0' || r > '9' {
+		if !isDigit(r) {
 			return r
 		}
 		if shown--; shown < 0 {
@@ -159,16 +159,6 @@ func hide(serial string, n int) string {
 }
 
 func isDigit(r rune) bool { return '0' <= r && r <= '9' }
-
-func countDigits(s string) int {
-	n := 0
-	for _, r := range s {
-		if isDigit(r) {
-			n++
-		}
-	}
-	return n
-}
 
 // star says where the star of a serial stands.
 func star(serial string) string {
@@ -185,17 +175,18 @@ func star(serial string) string {
 // second writes the other serial and where it differs. Hidden digits could hide the difference, so
 // their places are named.
 func second(f HelpFacts) string {
-	if clean(f.Second) == "" {
+	first, second := printed(f.Serial), printed(f.Second)
+	if second == "" {
 		return ""
 	}
-	text := hide(f.Second, f.HideDigits)
-	if clean(f.Serial) == "" {
+	text := hide(second, f.HideDigits)
+	if first == "" {
 		return text
 	}
-	if f.Second == f.Serial {
+	if second == first {
 		return text + " (the same)"
 	}
-	one, other := digitsOf(f.Serial), digitsOf(f.Second)
+	one, other := digitsOf(first), digitsOf(second)
 	if len(one) != len(other) {
 		return text + " (differs in length)"
 	}
@@ -209,6 +200,11 @@ func second(f HelpFacts) string {
 		return text + " (differs in a letter or the star, the digits agree)"
 	}
 	return text + " (differs in digit " + strings.Join(places, ", ") + ", counted from the left)"
+}
+
+// printed gives a serial as it stands on notes: capitals, no blanks.
+func printed(serial string) string {
+	return strings.ToUpper(strings.ReplaceAll(clean(serial), " ", ""))
 }
 
 // digitsOf gives the digits of a serial alone.

@@ -51,7 +51,7 @@ var cautions = []Caution{
 		{"Handle it little. Write your initials and the date on its white border, and put it in an envelope.", "[SS1][SS2]", published},
 		{"Call the local police or a U.S. Secret Service field office. Hand it only to an identified officer or agent.", "[SS1][SS2]", published},
 		{"From a bank strap: the same, and tell the bank, with the band, the branch and the date.", "common practice, no source", common},
-		{"It is not made good: there is no refund for a counterfeit.", "[SS1]", published},
+		{"There is no refund for a counterfeit. One that reaches a Federal Reserve Bank goes to the Secret Service and is charged to the bank that sent it in.", "[SS1][F1]", published},
 		{"Passing one on knowingly is a crime (18 U.S.C. 472 and 473).", "from memory; section list [L4]", memory},
 	}},
 	{Redemption, "Damaged notes", "U.S. Treasury, 31 CFR 100.5", []Point{

@@ -13,21 +13,21 @@ type Defect uint32
 
 // The defects. Their bits are stored: never renumber, only add.
 const (
-	Fold          Defect = 1 << 0  // bent, fibres whole
-	Crease        Defect = 1 << 1  // bent so that the surface broke
-	Tear          Defect = 1 << 2  //
-	Stain         Defect = 1 << 3  //
-	Ink           Defect = 1 << 4  // ink or writing
-	Pinhole       Defect = 1 << 5  //
-	Trimmed       Defect = 1 << 6  //
-	OffCentre     Defect = 1 << 7  //
-	Tape          Defect = 1 << 8  //
+	Fold          Defect = 1 << 0 // bent, fibres whole
+	Crease        Defect = 1 << 1 // bent so that the surface broke
+	Tear          Defect = 1 << 2
+	Stain         Defect = 1 << 3
+	Ink           Defect = 1 << 4 // ink or writing
+	Pinhole       Defect = 1 << 5
+	Trimmed       Defect = 1 << 6
+	OffCentre     Defect = 1 << 7
+	Tape          Defect = 1 << 8
 	Washed        Defect = 1 << 9  // washed or pressed
 	Rounded       Defect = 1 << 10 // corners
-	StapleHole    Defect = 1 << 11 //
+	StapleHole    Defect = 1 << 11
 	RubberStamp   Defect = 1 << 12 // of a bank or a shop
-	PieceGone     Defect = 1 << 13 //
-	ColourChanged Defect = 1 << 14 //
+	PieceGone     Defect = 1 << 13
+	ColourChanged Defect = 1 << 14
 )
 
 // A DefectFact says what a defect is and what it means for the grade.

@@ -160,7 +160,7 @@ var Outcomes = []Outcome{
 		"Every print is shifted alike; a part of the neighbour note or of the sheet's margin shows.",
 		"a sheet sold uncut and cut at home",
 		"Check that the serial is not above the highest circulation serial, and lay it on another note: the size should be right. " + Verdict,
-		"[CT13][PB2]", currency.Published,
+		"[CT13][PB2], in part common practice", currency.Common,
 	},
 	{
 		GutterFold, "gutter fold", Error, Paper | FirstPrint | SecondPrint | ThirdPrint,
@@ -188,14 +188,14 @@ var Outcomes = []Outcome{
 		"One print is faint or missing in part; the others are at full strength.",
 		"a washed or bleached note; wear",
 		"Feel for the relief of the print where the ink is missing, and look at the coloured fibres: on a bleached note they fade too. " + Verdict,
-		"[PC][PG]; the fibres: common practice", currency.Published,
+		"[PC][PG], in part common practice", currency.Common,
 	},
 	{
 		InkSmear, "ink smear", Error, FirstPrint | SecondPrint | ThirdPrint,
 		"A streak in the ink of one of the prints, all one way.",
 		"spilled ink, a pen",
 		"A smear lies under the print that came later; look with a lens where they cross. " + Verdict,
-		"[PK]", currency.Published,
+		"[PK], in part common practice", currency.Common,
 	},
 	{
 		ObstructedPrint, "obstructed print", Error, FirstPrint | SecondPrint | ThirdPrint,
@@ -321,7 +321,7 @@ var Outcomes = []Outcome{
 		"Shifted alike on both sides, with a serial above the highest in circulation, or with a size or an edge that no cutter at the press leaves.",
 		"a cutting error",
 		"A serial that high was used for uncut sheets sold to collectors. Lay it on another note and compare the size. " + Verdict,
-		"[CT1][CT13][CCF3]", currency.Published,
+		"[CT1][CCF3]; size and edge: [CT13], in part common practice", currency.Common,
 	},
 	{
 		BledThrough, "ink that came through the paper, most likely", Damage, After,
@@ -388,7 +388,7 @@ var Outcomes = []Outcome{
 	},
 	{
 		ColourOfClass, "the colour of an older class of note", Tolerance, ThirdPrint,
-		"A seal in the colour of what the top of the note says it is.",
+		"A seal in the colour of what the note says it is.",
 		"an error of the press",
 		"No error. Write down the class and the series. " + Verdict,
 		"[SE2][CT9]", currency.Published,

@@ -269,8 +269,8 @@ var nodes = []node{
 	{Question: Question{AskColour, "Has a seal or a serial another colour than on other notes of the kind?",
 		"Daylight; green on Federal Reserve notes."},
 		yes: ask(AskClass), no: ask(AskSmall), unsure: ask(AskSmall)},
-	{Question: Question{AskClass, "Does the note call itself something else than a Federal Reserve note?",
-		"At the top of the face: silver certificate (blue seal), United States note (red), national currency (brown). The war years had a few colours of their own."},
+	{Question: Question{AskClass, "Does the note call itself something else than a Federal Reserve note, or does it carry the word HAWAII?",
+		"At the top of the face: silver certificate (blue seal), United States note (red), national currency (brown). In the war years brown seals went to Hawaii and yellow ones to North Africa."},
 		yes: end(ColourOfClass), no: end(ChangedColour), unsure: end(NotSure)},
 
 	// Small things and use.

@@ -13,7 +13,6 @@ var Sources = []currency.Source{
 	{Code: "L3", Title: "79 Fed. Reg. 30724, 29 May 2014", Where: "regulations.justia.com/regulations/fedreg/2014/05/29/2014-12435.html"},
 	{Code: "L4", Title: "18 U.S.C. chapter 25, list of sections", Where: "lawserver.com"},
 	{Code: "HY", Title: "Summary of a PLOS ONE study of 2017, January 2018", Where: "poll-vaulter.com"},
-	{Code: "F7", Title: "Older-Design $100 Notes, FedCash, 3 April 2020", Where: "frbservices.org/news/communications/040320-cash-ncd-100-customer-announcement.html"},
 	{Code: "CW14", Title: "1977 $10 note has you seeing double, faintly, Coin World", Where: "coinworld.com/news/paper-money/1977-10-dollar-note-has-you-seeing-double-faintly.html"},
 	{Code: "CK", Title: "Five Dramatic Paper Money Errors You Can Find in Circulation, CoinWeek, 2024", Where: "coinweek.com/five-dramatic-paper-money-errors-you-can-find-in-circulation"},
 	{Code: "PE1", Title: "Error Is Human, Part 1, CoinWeek", Where: "coinweek.com"},
