@@ -103,6 +103,7 @@ var totalsFields = []field[triage.Totals]{
 	signed(1, "notes", func(t *triage.Totals) *int { return &t.Notes }),
 	signed(2, "kept", func(t *triage.Totals) *int { return &t.Kept }),
 	signed(3, "spent", func(t *triage.Totals) *int { return &t.Spent }),
+	signed(12, "set aside", func(t *triage.Totals) *int { return &t.Aside }),
 	signed(4, "glances", func(t *triage.Totals) *int { return &t.Glances }),
 	signed(5, "near misses", func(t *triage.Totals) *int { return &t.Near }),
 	signed(6, "waiting", func(t *triage.Totals) *int { return &t.Waiting }),

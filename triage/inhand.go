@@ -265,8 +265,11 @@ func (h *InHand) Press(k KeyKind, at time.Time) (Decision, Notice) {
 		return Undecided, Notice{Kind: n}
 	}
 	want := Keep
-	if k == KeySpend {
+	switch k {
+	case KeySpend:
 		want = Spend
+	case KeySetAside:
+		want = SetAside
 	}
 	if want == Spend && h.Entry.Empty() {
 		want = Glance
@@ -296,7 +299,7 @@ func (h InHand) deaf(k KeyKind) Notice {
 		return Notice{Kind: StarFacts}
 	case n > patterns.Places:
 		return Notice{Kind: TooManyDigits, N: n}
-	case h.Entry.Complete():
+	case h.Entry.Complete(), k == KeySetAside: // of a suspected counterfeit the serial is welcome, not needed
 		return Notice{}
 	case k == KeySpend && (h.Entry.Empty() || h.settled):
 		return Notice{}
@@ -307,8 +310,11 @@ func (h InHand) deaf(k KeyKind) Notice {
 // sensitive reports whether a decision must be given twice: spending a hit, anything about a serial
 // in doubt, and passing over unread a note that had been read or that the band does not promise.
 func (h InHand) sensitive(d Decision) bool {
-	if d == Glance {
+	switch d {
+	case Glance:
 		return h.had || h.past
+	case SetAside:
+		return true
 	}
 	return d == Spend && h.Hit() || h.Doubtful()
 }

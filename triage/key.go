@@ -5,17 +5,18 @@ type KeyKind uint8
 
 // The kinds of key.
 const (
-	KeyRune    KeyKind = iota + 1 // a character of the serial: Rune
-	KeyKeep                       // keep the note
-	KeySpend                      // spend the note
-	KeyBack                       // to the note before
-	KeyMove                       // by N notes, while gone back
-	KeyEnter                      // answer a question; never decides a note
-	KeyErase                      // take back a character
-	KeyClear                      // take back all of them
-	KeyReread                     // blank the doubtful digits and read them again
-	KeyClose                      // close a session
-	KeyTakeOut                    // take the last decided note out again
+	KeyRune     KeyKind = iota + 1 // a character of the serial: Rune
+	KeyKeep                        // keep the note
+	KeySpend                       // spend the note
+	KeyBack                        // to the note before
+	KeyMove                        // by N notes, while gone back
+	KeyEnter                       // answer a question; never decides a note
+	KeyErase                       // take back a character
+	KeyClear                       // take back all of them
+	KeyReread                      // blank the doubtful digits and read them again
+	KeyClose                       // close a session
+	KeyTakeOut                     // take the last decided note out again
+	KeySetAside                    // set a suspected counterfeit aside
 
 	keyKinds = iota + 1 // how many there are, 0 included
 )
@@ -29,8 +30,11 @@ type Key struct {
 
 // key is the key that gives the decision.
 func (d Decision) key() KeyKind {
-	if d == Keep {
+	switch d {
+	case Keep:
 		return KeyKeep
+	case SetAside:
+		return KeySetAside
 	}
 	return KeySpend
 }

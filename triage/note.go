@@ -17,6 +17,7 @@ const (
 	Spend     Decision = 1 // back to the bank or into change
 	Keep      Decision = 2
 	Glance    Decision = 3 // spent unread: not one digit was typed
+	SetAside  Decision = 4 // suspected counterfeit: neither kept nor spent, counted apart
 )
 
 // String gives the decision in the past tense, as the screens say it.
@@ -28,6 +29,8 @@ func (d Decision) String() string {
 		return "kept"
 	case Glance:
 		return "spent unread"
+	case SetAside:
+		return "set aside"
 	}
 	return "undecided"
 }
@@ -137,6 +140,7 @@ type Totals struct {
 	Kept    int
 	Spent   int // glances included
 	Glances int
+	Aside   int // suspected counterfeit: neither kept nor spent
 	Near    int // spent as a near miss at first, whatever the second look said
 	Waiting int // of Near: not yet looked at again
 	Hits    int // notes that met a watched rule, kept or spent
@@ -157,6 +161,8 @@ func (n Note) Totals() Totals {
 		t.Spent = 1
 	case Glance:
 		t.Spent, t.Glances = 1, 1
+	case SetAside:
+		t.Aside = 1
 	}
 	if n.Look != NoLook {
 		t.Near = 1
@@ -191,6 +197,7 @@ func (t Totals) combine(u Totals, sign int) Totals {
 		Kept:    t.Kept + sign*u.Kept,
 		Spent:   t.Spent + sign*u.Spent,
 		Glances: t.Glances + sign*u.Glances,
+		Aside:   t.Aside + sign*u.Aside,
 		Near:    t.Near + sign*u.Near,
 		Waiting: t.Waiting + sign*u.Waiting,
 		Hits:    t.Hits + sign*u.Hits,

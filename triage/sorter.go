@@ -172,7 +172,7 @@ func (o *Sorter) press(k Key, at time.Time) Effect {
 		switch k.Kind {
 		case KeyEnter:
 			return o.end(at)
-		case KeyKeep, KeySpend: // a key too many after the last note must not open a new one
+		case KeyKeep, KeySpend, KeySetAside: // a key too many after the last note must not open a new one
 			o.Deaf(k.Kind, at)
 			return Effect{Notice: Notice{Kind: EndAsked}}
 		case KeyErase, KeyClear:
@@ -198,7 +198,7 @@ func (o *Sorter) press(k Key, at time.Time) Effect {
 		return o.move(o.place+k.N, at)
 	case KeyEnter:
 		return o.enter(at)
-	case KeyKeep, KeySpend:
+	case KeyKeep, KeySpend, KeySetAside:
 		return o.decide(k.Kind, at)
 	}
 	return Effect{}

@@ -3,7 +3,9 @@ package ui
 import (
 	"testing"
 
+	"app/unband/triage"
 	"app/unband/triage/currency"
+	"app/unband/triage/flaws"
 )
 
 // What is said of a note is stored with it, never carried over to the next, and can be said later of
@@ -82,4 +84,47 @@ func TestStoryOfADistrict(t *testing.T) {
 	b.shows("!")
 	b.play("wait wait -")
 	b.shows("press the same key once more")
+}
+
+// A suspected counterfeit is neither kept nor spent, but counted apart, and the caution is shown before
+// it is decided.
+func TestStoryOfASuspectedCounterfeit(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("B48160297C wait !")
+	b.shows("Never spend it, never hand it back", "Secret Service")
+	b.play("wait !")
+	n := b.notes(1, 1)
+	if len(n) != 1 || n[0].Decision != triage.SetAside {
+		t.Fatalf("decided %+v", n)
+	}
+	s, _ := b.store.Session(1)
+	if s.Totals.Aside != 1 || s.Totals.Spent != 0 || s.Totals.Kept != 0 || s.Totals.Notes != 1 {
+		t.Errorf("totals %+v", s.Totals)
+	}
+	b.play("wait ! wait !") // with nothing typed, too
+	if n := b.notes(1, 1); len(n) != 2 || n[1].Decision != triage.SetAside {
+		t.Errorf("decided %+v", n)
+	}
+	b.sound()
+}
+
+// The walk through the questions goes back and forth, its answers and its end are kept with the note,
+// and it is taken up where it was.
+func TestStoryOfAPrintingError(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("70633607 / up up up enter y y y n n bs n")
+	c := b.app.screen.(*strap).closer
+	if _, _, done := c.errors.walk.At(); !done {
+		b.play("y y y y")
+	}
+	b.play("enter esc wait wait +")
+	n := b.notes(1, 1)
+	if len(n) != 1 || n[0].Walk == "" || n[0].Flaw == flaws.NoOutcome {
+		t.Fatalf("stored walk %q, outcome %v", n[0].Walk, n[0].Flaw)
+	}
+	if _, outcome, done := triage.WalkOf(n[0].Walk).At(); !done || outcome.ID != n[0].Flaw {
+		t.Errorf("the stored answers lead to %v, stored is %v", outcome.ID, n[0].Flaw)
+	}
 }

@@ -9,6 +9,7 @@ import (
 
 	"app/unband/patterns"
 	"app/unband/triage"
+	"app/unband/triage/flaws"
 )
 
 // handView draws what is known about the note in hand, for the strap and the second look alike.
@@ -64,6 +65,8 @@ func (v handView) pauseWords(over, saving bool) string {
 		return "look at the note"
 	case h.Confirming() == triage.Spend:
 		return name(strapMap.Spend) + " again spends it after all"
+	case h.Confirming() == triage.SetAside:
+		return name(strapMap.Aside) + " again sets it aside"
 	case h.Confirming() == triage.Keep:
 		return name(strapMap.Keep) + " again keeps it as typed"
 	case h.Settled():
@@ -80,6 +83,10 @@ func (v handView) says(w int, at time.Time) []string {
 	h := v.hand
 	if h.Mode() == triage.AskingStar {
 		return v.asks()
+	}
+	if h.Confirming() == triage.SetAside {
+		caution, _ := flaws.Counterfeit.Caution()
+		return cautionLines(caution, w)
 	}
 	if !h.Entry.Complete() {
 		return v.possible(w)

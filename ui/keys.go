@@ -31,7 +31,7 @@ func (k appKeys) list() []key.Binding { return []key.Binding{k.Help, k.Suspend, 
 // strapKeys are the keys of the strap screen. No letter decides: letters belong to the serial.
 type strapKeys struct {
 	Digits, Letters, Star             key.Binding
-	Keep, Spend, Closer               key.Binding
+	Keep, Spend, Aside, Closer        key.Binding
 	Back, Earlier, Later              key.Binding
 	RowUp, RowDown                    key.Binding
 	Enter, Erase, Clear, Drop, ToDesk key.Binding
@@ -42,7 +42,8 @@ var strapMap = strapKeys{
 	Letters: bind("A-Z", "before the digits the prefix, after the eighth the suffix"),
 	Star:    bind("*", "star: behind the digits, in front on old classes", "*"),
 	Keep:    bind("+", "keep", "+", "="),
-	Closer:  bind("/", "closer look: series, plant, the other serial", "/"),
+	Aside:   bind("!", "suspected counterfeit: set it aside, press twice", "!"),
+	Closer:  bind("/", "closer look: series, condition, errors, remarks", "/"),
 	Spend:   bind("-", "spend; with nothing typed: spent unread, a glance", "-"),
 	Back:    bind(".", "back to the note before, to change it", "."),
 	Earlier: bind("←", "while gone back: one note earlier", "left"),
@@ -63,10 +64,10 @@ func (k strapKeys) short() []key.Binding {
 func (k strapKeys) groups() []keyGroup {
 	return []keyGroup{
 		{title: "The serial", keys: []key.Binding{k.Digits, k.Letters, k.Star, k.Erase, k.Clear}},
-		{title: "The decision, after the pause", keys: []key.Binding{k.Keep, k.Spend, k.Closer, k.Enter}},
+		{title: "The decision, after the pause", keys: []key.Binding{k.Keep, k.Spend, k.Closer, k.Aside, k.Enter}},
 		{title: "Other notes", keys: []key.Binding{k.Back, k.Earlier, k.Later, k.RowUp, k.RowDown, k.Drop, k.ToDesk}},
 		{title: "The map of the strap", lines: []string{
-			cellSpent + " spent   " + cellGlance + " spent unread   " + cellNear + " spent as a near miss   " + cellKept + " kept   " + cellInHand + " in hand",
+			cellSpent + " spent   " + cellGlance + " spent unread   " + cellNear + " spent as a near miss   " + cellKept + " kept   " + cellAside + " set aside   " + cellInHand + " in hand",
 			signHit + " a watched hit   " + signNear + " a watched near miss   " + signDoubt + " a doubt   " + signMet + " the same digits were met before"}},
 	}
 }

@@ -42,6 +42,7 @@ const (
 	cellGlance  = "○"
 	cellKept    = "◆"
 	cellNear    = "≈"
+	cellAside   = "!"
 	cellInHand  = "▪"
 	cellLooking = "▣"
 )

@@ -32,7 +32,7 @@ func means(k keyMsg, lists ...[]meaning) (triage.Key, bool) {
 // decides reports whether a key decides something, so that it must not come in a burst.
 func decides(k triage.Key) bool {
 	switch k.Kind {
-	case triage.KeyKeep, triage.KeySpend, triage.KeyBack, triage.KeyTakeOut:
+	case triage.KeyKeep, triage.KeySpend, triage.KeySetAside, triage.KeyBack, triage.KeyTakeOut:
 		return true
 	}
 	return false

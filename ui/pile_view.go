@@ -75,6 +75,9 @@ func (p *pile) advice(w int) []string {
 func (p *pile) money(face int) string {
 	t := p.session.Totals
 	text := fmt.Sprintf("kept %s, spent %s", dollars(t.Kept*face), dollars(t.Spent*face))
+	if t.Aside > 0 {
+		text += fmt.Sprintf(", set aside %s (never spent, never handed back)", dollars(t.Aside*face))
+	}
 	if t.Glances > 0 {
 		text += fmt.Sprintf("; %s spent unread", count(t.Glances, "note", "notes"))
 	}

@@ -175,6 +175,7 @@ var (
 	strapMeanings = []meaning{
 		{strapMap.Keep, triage.Key{Kind: triage.KeyKeep}},
 		{strapMap.Spend, triage.Key{Kind: triage.KeySpend}},
+		{strapMap.Aside, triage.Key{Kind: triage.KeySetAside}},
 		{strapMap.Back, triage.Key{Kind: triage.KeyBack}},
 		{strapMap.Enter, triage.Key{Kind: triage.KeyEnter}},
 		{strapMap.Erase, triage.Key{Kind: triage.KeyErase}},

@@ -161,6 +161,8 @@ func noteSign(n triage.Note) string {
 	switch {
 	case n.Decision == triage.Keep:
 		return look.hit.Render(cellKept)
+	case n.Decision == triage.SetAside:
+		return look.near.Render(cellAside)
 	case n.Look != triage.NoLook:
 		return look.near.Render(cellNear)
 	case n.Decision == triage.Glance:
@@ -182,6 +184,9 @@ func (v *strap) totals() []string {
 		row("spent", number(t.Spent), number(s.Spent)),
 		row("", dollars(t.Spent*face), dollars(s.Spent*face)),
 		row("near", number(t.Near), number(s.Near)),
+	}
+	if s.Aside > 0 {
+		lines = append(lines, row("aside", number(t.Aside), number(s.Aside)))
 	}
 	return append(lines, "", "  "+look.quiet.Render(v.pace()))
 }

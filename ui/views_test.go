@@ -53,6 +53,7 @@ var scenes = []struct {
 	}},
 	{"closer-error-question", func(b *table) { b.begin("Friday float"); b.play("70633607 / up up up enter y") }},
 	{"closer-error-end", func(b *table) { b.begin("Friday float"); b.play("70633607 / up up up enter y y y n y") }},
+	{"strap-set-aside", func(b *table) { b.begin("Friday float"); b.play("B48160297C wait !") }},
 	{"strap-old-and-twin", func(b *table) { b.begin("Friday float"); b.play("B00250000* / 13 enter / wait") }},
 	{"strap-met", func(b *table) {
 		b.begin("Friday float")
