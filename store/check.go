@@ -217,7 +217,7 @@ func (c *checker) versions() {
 
 func (c *checker) hands() {
 	each(c, hands, func(h hand) {
-		p := triage.Place{Session: h.session, Strap: h.strap}
+		p := triage.Place{Session: h.Session, Strap: h.Strap}
 		if s, ok := c.strapsOf[p]; !ok || s.Done {
 			c.problem("%v: a serial is in hand, but the strap is not being sorted", inWords(p))
 		}

@@ -62,6 +62,9 @@ var noteFields = []field[triage.Note]{
 	unsigned(22, "flaw", func(n *triage.Note) *flaws.OutcomeID { return &n.Flaw }),
 	text(23, "walk", func(n *triage.Note) *string { return &n.Walk }),
 	text(24, "remark", func(n *triage.Note) *string { return &n.Remark }),
+	text(26, "letter in the seal", func(n *triage.Note) *string { return &n.SealLetter }),
+	text(27, "corner number", func(n *triage.Note) *string { return &n.Corner }),
+	boolean(28, "web press", func(n *triage.Note) *bool { return &n.Web }),
 	text(25, "where it lies", func(n *triage.Note) *string { return &n.Where }),
 	text(15, "second serial", func(n *triage.Note) *string { return &n.Second }),
 	text(13, "series", func(n *triage.Note) *string { return &n.Series }),
@@ -76,7 +79,27 @@ var serialFields = []field[triage.Serial]{
 }
 
 var handFields = []field[hand]{
-	nested(1, "serial", serialFields, func(h *hand) *triage.Serial { return &h.serial }),
+	nested(1, "serial", serialFields, func(h *hand) *triage.Serial { return &h.Held.Serial }),
+	nested(2, "facts", factsFields, func(h *hand) *triage.Facts { return &h.Held.Facts }),
+}
+
+var factsFields = []field[triage.Facts]{
+	text(1, "series", func(f *triage.Facts) *string { return &f.Series }),
+	unsigned(2, "facility", func(f *triage.Facts) *currency.Facility { return &f.Facility }),
+	unsigned(3, "seal", func(f *triage.Facts) *currency.Colour { return &f.Seal }),
+	text(4, "second serial", func(f *triage.Facts) *string { return &f.Second }),
+	text(5, "note position", func(f *triage.Facts) *string { return &f.Sheet }),
+	text(6, "plate number", func(f *triage.Facts) *string { return &f.Plate }),
+	unsigned(7, "grade", func(f *triage.Facts) *flaws.Grade { return &f.Grade }),
+	unsigned(8, "defects", func(f *triage.Facts) *flaws.Defect { return &f.Defects }),
+	boolean(9, "stamp", func(f *triage.Facts) *bool { return &f.Stamp }),
+	unsigned(10, "flaw", func(f *triage.Facts) *flaws.OutcomeID { return &f.Flaw }),
+	text(11, "walk", func(f *triage.Facts) *string { return &f.Walk }),
+	text(12, "remark", func(f *triage.Facts) *string { return &f.Remark }),
+	text(13, "where it lies", func(f *triage.Facts) *string { return &f.Where }),
+	text(14, "letter in the seal", func(f *triage.Facts) *string { return &f.SealLetter }),
+	text(15, "corner number", func(f *triage.Facts) *string { return &f.Corner }),
+	boolean(16, "web press", func(f *triage.Facts) *bool { return &f.Web }),
 }
 
 var runFields = []field[stars.Run]{

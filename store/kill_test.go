@@ -76,7 +76,7 @@ func (s *Store) fillStrap(strap triage.Strap) {
 	}
 	for i := strap.Totals.Notes + 1; i <= strapNotes; i++ {
 		n := plan(strap, i, 1)
-		s.Submit(SetHand{n.Session, n.Strap, n.Serial}, nil)
+		s.Submit(SetHand{n.Session, n.Strap, triage.Held{Serial: n.Serial}}, nil)
 		s.Submit(Decide{n}, tell)
 		if i%7 == 0 {
 			s.Submit(Decide{plan(strap, i-3, 2)}, tell)
@@ -170,7 +170,7 @@ func wantAllTold(t *testing.T, path string, told map[triage.Place]int) (ahead in
 				}
 				stored[n.Place()] = n.Version
 			}
-			if hand, ok, _ := s.Hand(session.ID, strap.Number); ok && hand != plan(strap, len(notes)+1, 1).Serial {
+			if hand, ok, _ := s.Hand(session.ID, strap.Number); ok && hand.Serial != plan(strap, len(notes)+1, 1).Serial {
 				t.Fatalf("in hand is %v, not the note after %d", hand, len(notes))
 			}
 		}

@@ -120,9 +120,9 @@ func (w SetHand) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 		return r, mark, ErrStrapDone
 	}
 	r.Session, r.Strap = session, strap
-	if w.Serial.Empty() {
+	if w.Held.Serial.Empty() {
 		return r, entry{bucketHands, strapKey(w.Session, w.Strap), nil}, dropHand(tx, w.Session, w.Strap)
 	}
-	_, mark, err = hands.put(tx, hand{w.Session, w.Strap, w.Serial})
+	_, mark, err = hands.put(tx, hand{w.Session, w.Strap, w.Held})
 	return r, mark, err
 }

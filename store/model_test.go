@@ -238,7 +238,7 @@ func (m *model) SetHand(t *rapid.T) {
 	if err == nil && m.straps[p].Done {
 		err = ErrStrapDone
 	}
-	m.want(t, SetHand{p.Session, p.Strap, serial}, err)
+	m.want(t, SetHand{p.Session, p.Strap, triage.Held{Serial: serial}}, err)
 	if err != nil {
 		return
 	}
@@ -344,7 +344,7 @@ func (m *model) Fail(t *rapid.T) {
 		return
 	}
 	fail(m.store, after)
-	r := m.store.Do(SetHand{p.Session, p.Strap, serial})
+	r := m.store.Do(SetHand{p.Session, p.Strap, triage.Held{Serial: serial}})
 	if r.Err == nil || r.Written != after {
 		t.Fatalf("a commit that failed (after: %v) was answered %v, written %v", after, r.Err, r.Written)
 	}
@@ -444,7 +444,8 @@ func (m *model) compareStrap(t *rapid.T, p triage.Place, met map[patterns.Digits
 			met[d] = append(met[d], n)
 		}
 	}
-	serial, ok, err := m.store.Hand(p.Session, p.Strap)
+	held, ok, err := m.store.Hand(p.Session, p.Strap)
+	serial := held.Serial
 	want, there := m.hands[p]
 	if err != nil || ok != there || serial != want {
 		t.Fatalf("in hand: %v %v %v, want %v %v", serial, ok, err, want, there)

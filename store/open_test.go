@@ -13,6 +13,8 @@ import (
 
 	"github.com/adrg/xdg"
 	bolt "go.etcd.io/bbolt"
+
+	"app/unband/triage"
 )
 
 func TestANewFileIsForItsUserAlone(t *testing.T) {
@@ -231,7 +233,7 @@ func closedStore(t *testing.T) []byte {
 			must(t, s, Decide{n})
 		}
 	}
-	must(t, s, SetHand{strap.Session, strap.Number, note(strap, 101).Serial})
+	must(t, s, SetHand{strap.Session, strap.Number, triage.Held{Serial: note(strap, 101).Serial}})
 	check(t, s.Close())
 	b, err := os.ReadFile(s.Path())
 	check(t, err)

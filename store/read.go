@@ -141,14 +141,14 @@ func indexed(tx *bolt.Tx, i index, prefix []byte, skip int) ([]triage.Note, erro
 	return all, nil
 }
 
-// Hand gives the serial of a strap that was complete but not decided when the program ended; ok is
-// false when there is none.
-func (s *Store) Hand(session uint64, strap int) (serial triage.Serial, ok bool, err error) {
+// Hand gives the note that was complete but undecided when the strap was left; ok is false when none
+// was.
+func (s *Store) Hand(session uint64, strap int) (held triage.Held, ok bool, err error) {
 	err = s.view(func(tx *bolt.Tx) error {
 		var h hand
 		h, ok, err = hands.get(tx, strapKey(session, strap))
-		serial = h.serial
+		held = h.Held
 		return err
 	})
-	return serial, ok, err
+	return held, ok, err
 }

@@ -67,7 +67,7 @@ func TestRecordsComeBackEqual(t *testing.T) {
 	}))
 	t.Run("run", rapid.MakeCheck(func(t *rapid.T) { roundTrip(t, runs, drawRun().Draw(t, "run")) }))
 	t.Run("hand", rapid.MakeCheck(func(t *rapid.T) {
-		roundTrip(t, hands, hand{rapid.Uint64().Draw(t, "session"), number.Draw(t, "strap"), drawSerial().Draw(t, "serial")})
+		roundTrip(t, hands, hand{rapid.Uint64().Draw(t, "session"), number.Draw(t, "strap"), triage.Held{Serial: drawSerial().Draw(t, "serial")}})
 	}))
 }
 
@@ -85,6 +85,8 @@ func TestEveryFieldOfEveryTypeIsStored(t *testing.T) {
 		{"totals", filled(t, sessions).Totals, nil},
 		{"run", filled(t, runs), nil},
 		{"choices", filled(t, choices), nil},
+		{"held", filled(t, hands).Held, nil},
+		{"facts", filled(t, hands).Held.Facts, nil},
 		{"pauses", filled(t, choices).Pauses, nil},
 	} {
 		v := reflect.ValueOf(c.got)

@@ -18,11 +18,11 @@ type table[T any] struct {
 	fill func(key []byte, record *T) error
 }
 
-// A hand is the serial of a strap that is complete but not decided.
+// A hand is the note of a strap whose serial is complete and which is not decided.
 type hand struct {
-	session uint64
-	strap   int
-	serial  triage.Serial
+	Session uint64
+	Strap   int
+	Held    triage.Held
 }
 
 var (
@@ -58,9 +58,9 @@ var (
 			return err
 		}}
 	hands = table[hand]{bucketHands, handFields,
-		func(h *hand) []byte { return strapKey(h.session, h.strap) },
+		func(h *hand) []byte { return strapKey(h.Session, h.Strap) },
 		func(key []byte, h *hand) (err error) {
-			h.session, err = splitKey(key, &h.strap)
+			h.Session, err = splitKey(key, &h.Strap)
 			return err
 		}}
 	choices = table[triage.Choices]{bucketChoices, choicesFields,

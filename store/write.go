@@ -52,11 +52,12 @@ type TakeOut struct {
 // PutChoices remembers what the person has chosen for sorting.
 type PutChoices struct{ Choices triage.Choices }
 
-// SetHand remembers the serial that is complete but not decided; an empty serial forgets it.
+// SetHand remembers the note whose serial is complete but which is not decided; an empty serial
+// forgets it.
 type SetHand struct {
 	Session uint64
 	Strap   int
-	Serial  triage.Serial
+	Held    triage.Held
 }
 
 // A Result says how a write came out. The records are as they are stored now; those that the write

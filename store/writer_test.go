@@ -169,7 +169,7 @@ func TestEveryKindOfWriteIsLookedFor(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		must(t, s, SetHand{strap.Session, 1, triage.Serial{Digits: "12345678"}})
+		must(t, s, SetHand{strap.Session, 1, triage.Held{Serial: triage.Serial{Digits: "12345678"}}})
 		session.Name = "another name"
 		failing := func(w Write) {
 			fail(s, after)
@@ -180,7 +180,7 @@ func TestEveryKindOfWriteIsLookedFor(t *testing.T) {
 		}
 		for _, w := range []Write{
 			AddSession{session}, PutSession{session}, PutChoices{triage.Choices{Whole: true}},
-			SetHand{session.ID, 1, triage.Serial{Digits: "87654321"}}, SetHand{Session: session.ID, Strap: 1},
+			SetHand{session.ID, 1, triage.Held{Serial: triage.Serial{Digits: "87654321"}}}, SetHand{Session: session.ID, Strap: 1},
 			Decide{note(strap, 1)}, CloseStrap{session.ID, 1, start},
 		} {
 			failing(w)

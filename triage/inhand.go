@@ -26,6 +26,9 @@ type Rules struct {
 	Whole  bool                         // every serial is typed to the end
 	Met    func(patterns.Digits) []Note // notes met before with these digits; may be nil
 
+	// Face is the denomination of a session's notes; nil says that all are of one.
+	Face func(session uint64) Denomination
+
 	// OldBefore is the series, as "2003", before which a note counts as old and stops the sorter;
 	// empty for none.
 	OldBefore string

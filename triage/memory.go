@@ -32,7 +32,7 @@ func (h InHand) relate(n Note) Relation {
 	plants := n.Facility != currency.FacilityUnknown && h.facts.Facility != currency.FacilityUnknown
 	lettered := a.Prefix != "" && b.Prefix != "" && closed(a) && closed(b)
 	switch {
-	case !mayBeSame(a, b):
+	case !h.sameFace(n), !mayBeSame(a, b):
 		return OtherBlock
 	case lettered && n.Series != "" && h.facts.Series != "" && n.Series != h.facts.Series:
 		return OtherSeries
@@ -71,7 +71,7 @@ func (h *InHand) remember(d patterns.Digits) {
 func (h *InHand) neighbours(notes []Note, r Relation) {
 	for _, n := range notes {
 		reachable := h.here(n) || n.Decision == Keep
-		if reachable && n.Place() != h.place && n.Serial.Star == h.Entry.Star && mayBeSame(n.Serial, h.Entry.Serial) && h.maySeries(n) {
+		if reachable && h.sameFace(n) && n.Place() != h.place && n.Serial.Star == h.Entry.Star && mayBeSame(n.Serial, h.Entry.Serial) && h.maySeries(n) {
 			h.memories = append(h.memories, Memory{n, r, h.here(n)})
 		}
 	}
@@ -80,6 +80,11 @@ func (h *InHand) neighbours(notes []Note, r Relation) {
 // maySeries reports whether both notes can be of one series.
 func (h InHand) maySeries(n Note) bool {
 	return n.Series == "" || h.facts.Series == "" || n.Series == h.facts.Series
+}
+
+// sameFace reports whether a note is of the same denomination: a $1 and a $2 are never one block.
+func (h InHand) sameFace(n Note) bool {
+	return h.rules.Face == nil || n.Session == h.place.Session || h.rules.Face(n.Session) == h.Entry.denomination
 }
 
 func (h InHand) here(n Note) bool {

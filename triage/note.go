@@ -64,21 +64,24 @@ type Note struct {
 	Position int // place in the strap, 1 on top
 	Version  int // 1 at the first decision, one more with each correction
 
-	Serial   Serial
-	Series   string            // as printed, "2017A"; empty while nobody has said it
-	Facility currency.Facility // by the FW before the plate number
-	Seal     currency.Colour   // of the Treasury seal
-	Second   string            // the other serial of the same note, where it was read too
-	Sheet    string            // note position as printed
-	Plate    string            // face plate number as printed
-	Grade    flaws.Grade
-	Defects  flaws.Defect
-	Stamp    bool            // of someone who tracks bills
-	Flaw     flaws.OutcomeID // where the walk through the printing errors ended
-	Walk     string          // the answers on the way there, see WalkText
-	Remark   string
-	Where    string // where it lies
-	Decision Decision
+	Serial     Serial
+	Series     string            // as printed, "2017A"; empty while nobody has said it
+	Facility   currency.Facility // by the FW before the plate number
+	Seal       currency.Colour   // of the Treasury seal
+	Second     string            // the other serial of the same note, where it was read too
+	SealLetter string            // letter in the round seal
+	Corner     string            // district number at the corners
+	Web        bool              // taken for a note from the web press
+	Sheet      string            // note position as printed
+	Plate      string            // face plate number as printed
+	Grade      flaws.Grade
+	Defects    flaws.Defect
+	Stamp      bool            // of someone who tracks bills
+	Flaw       flaws.OutcomeID // where the walk through the printing errors ended
+	Walk       string          // the answers on the way there, see WalkText
+	Remark     string
+	Where      string // where it lies
+	Decision   Decision
 
 	// Hits are the rules the serial met and Near those it missed by one change, under the session's
 	// settings at the time of the decision; Watched are those of them that stopped the sorter.
@@ -118,7 +121,7 @@ type Place struct {
 // Facts gives what is known of the note besides its serial.
 func (n Note) Facts() Facts {
 	return Facts{
-		n.Series, n.Facility, n.Seal, n.Second,
+		n.Series, n.Facility, n.Seal, n.Second, n.SealLetter, n.Corner, n.Web,
 		n.Sheet, n.Plate, n.Grade, n.Defects, n.Stamp, n.Flaw, n.Walk, n.Remark, n.Where,
 	}
 }
@@ -126,6 +129,7 @@ func (n Note) Facts() Facts {
 // with gives the note with other facts.
 func (n Note) with(f Facts) Note {
 	n.Series, n.Facility, n.Seal, n.Second = f.Series, f.Facility, f.Seal, f.Second
+	n.SealLetter, n.Corner, n.Web = f.SealLetter, f.Corner, f.Web
 	n.Sheet, n.Plate, n.Grade, n.Defects = f.Sheet, f.Plate, f.Grade, f.Defects
 	n.Stamp, n.Flaw, n.Walk, n.Remark, n.Where = f.Stamp, f.Flaw, f.Walk, f.Remark, f.Where
 	return n

@@ -2,6 +2,7 @@ package triage
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 	"time"
 
@@ -47,6 +48,10 @@ type Facts struct {
 	Seal     currency.Colour   // of the Treasury seal
 	Second   string            // the other serial of the same note, where it was read too
 
+	SealLetter string // letter in the round seal, or of a mark such as L12
+	Corner     string // district number at the corners, "7"
+	Web        bool   // taken for a note from the web press
+
 	Sheet   string          // note position as printed, "F4"
 	Plate   string          // face plate number as printed, "FW F 12"
 	Grade   flaws.Grade     // the condition, in the trade's words
@@ -66,8 +71,22 @@ func (h InHand) Reading() currency.Note {
 	return currency.Note{
 		Denomination: int(h.Entry.denomination), Series: series, Prefix: s.Prefix, Digits: d, Whole: whole,
 		Suffix: s.Suffix, Star: s.Star, StarFront: s.StarFront, FW: h.facts.Facility, Seal: h.facts.Seal, Second: h.facts.Second,
+		SealLetter: letterOf(h.facts.SealLetter), Corner: cornerOf(h.facts.Corner), Web: h.facts.Web,
 		NoLetter: true, // wherever a series is said, the forms with and without a letter are shown or asked for
 	}
+}
+
+func letterOf(text string) byte {
+	if text == "" {
+		return 0
+	}
+	return text[0]
+}
+
+// cornerOf is the number typed; what is none counts as not said.
+func cornerOf(text string) int {
+	n, _ := strconv.Atoi(text)
+	return n
 }
 
 // Facts are what is known of the note besides its serial.

@@ -80,6 +80,9 @@ func (l *SecondLook) press(k Key, at time.Time) Effect {
 		d, n := l.hand.Answer(at)
 		return l.decided(d, n, at)
 	case KeyReread:
+		if l.hand.Mode() == AskingStar {
+			return Effect{Notice: Notice{Kind: StarFacts}}
+		}
 		return Effect{Notice: l.hand.StartReread(at)}
 	case KeyBack:
 		l.show(l.index-1, at)

@@ -35,28 +35,34 @@ type Sorter struct {
 	gate   Gate    // of that question
 
 	outbox
-	put       Serial // the serial last handed out as in hand
-	takingOut bool   // the pending note is to be taken out, not decided
-	dropping  bool   // the key to take it out came once
-	answered  bool   // the pending decision came of an answer, not of a decision key
+	put       Held // the serial last handed out as in hand
+	takingOut bool // the pending note is to be taken out, not decided
+	dropping  bool // the key to take it out came once
+	answered  bool // the pending decision came of an answer, not of a decision key
 
 	last  time.Time // the decision before, or when the sitting began
 	fast  int       // notes in a row faster than the pace
 	takes []time.Duration
 }
 
+// A Held is a note in hand whose serial is complete, but which is not decided.
+type Held struct {
+	Serial Serial
+	Facts  Facts
+}
+
 // An Effect is what a key has brought about.
 type Effect struct {
 	Notice   Notice
-	Decide   *Note   // to be stored; then call Stored or Failed
-	TakeOut  *Note   // to be taken out of the strap; then call Stored or Failed
-	Hand     *Serial // to be stored as complete but undecided; empty: nothing is in hand
-	EndStrap bool    // the strap is closed as counted
+	Decide   *Note // to be stored; then call Stored or Failed
+	TakeOut  *Note // to be taken out of the strap; then call Stored or Failed
+	Hand     *Held // to be stored as complete but undecided; empty: nothing is in hand
+	EndStrap bool  // the strap is closed as counted
 }
 
-// NewSorter takes up a strap with the notes already decided. hand is the serial that was complete
+// NewSorter takes up a strap with the notes already decided. hand is the note that was complete
 // but undecided when the strap was left, empty if none.
-func NewSorter(s Session, t Strap, notes []Note, hand Serial, r Rules, at time.Time) *Sorter {
+func NewSorter(s Session, t Strap, notes []Note, hand Held, r Rules, at time.Time) *Sorter {
 	r.Pauses = r.Pauses.Bounded()
 	r.Whole = s.Whole
 	r.Watch = s.Watch
@@ -66,8 +72,8 @@ func NewSorter(s Session, t Strap, notes []Note, hand Serial, r Rules, at time.T
 		o.takes = append(o.takes, n.Took)
 	}
 	o.next(at)
-	if !hand.Empty() {
-		o.hand.Entry.Serial = hand
+	if !hand.Serial.Empty() {
+		o.hand.Entry.Serial, o.hand.facts = hand.Serial, hand.Facts
 		o.put = hand
 		o.hand.changed(at)
 		o.ending = false
@@ -155,10 +161,10 @@ func (o *Sorter) Press(k Key, at time.Time) Effect {
 }
 
 // handOut gives the serial to be put down as in hand, nil when the one put down still holds.
-func (o *Sorter) handOut() *Serial {
-	var now Serial
+func (o *Sorter) handOut() *Held {
+	var now Held
 	if o.hand.Entry.Complete() {
-		now = o.hand.Entry.Serial
+		now = Held{o.hand.Entry.Serial, o.hand.facts}
 	}
 	if now == o.put {
 		return nil
@@ -223,13 +229,25 @@ func (o *Sorter) Deaf(k KeyKind, at time.Time) {
 // SaveFacts stores what was said about an earlier note that was gone back to; its decision stays.
 // Of the note in hand nothing is stored before it is decided.
 func (o *Sorter) SaveFacts(at time.Time) Effect {
-	if o.resume == nil || o.pending != nil || o.notes[o.place-1].Facts() == o.hand.facts {
+	if o.resume == nil || o.pending != nil {
+		return Effect{}
+	}
+	old := o.notes[o.place-1]
+	if old.Facts() == o.hand.facts || old.Serial != o.hand.Entry.Serial { // retyped: the facts wait for the decision
 		return Effect{}
 	}
 	note := o.notes[o.place-1].with(o.hand.facts)
 	note.Version, note.Decided = note.Version+1, at
 	o.pending = &note
 	return Effect{Decide: &note}
+}
+
+// KeepHand gives the note in hand to be put down once more where what was said of it has changed.
+func (o *Sorter) KeepHand() Effect {
+	if o.resume != nil || o.pending != nil {
+		return Effect{}
+	}
+	return Effect{Hand: o.handOut()}
 }
 
 // takeOut takes the last decided note out of the strap when it has been gone back to and the key
@@ -391,13 +409,13 @@ func (o *Sorter) Stored(s Session, t Strap, at time.Time) []Effect {
 		o.next(at)
 		o.ending = false
 		if !hand.Entry.Empty() { // what was in hand is the note at this place now
-			o.hand.Entry = hand.Entry
+			o.hand.Entry, o.hand.facts = hand.Entry, hand.facts
 			o.hand.changed(at)
 		}
 		return o.replay(o.Press, at)
 	case note.Position > len(o.notes):
 		o.notes = append(o.notes, note)
-		o.put = Serial{} // the store drops it together with the decision
+		o.put = Held{} // the store drops it together with the decision
 		o.last = note.Decided
 		effects = o.hurry(note)
 		o.next(at)
@@ -438,4 +456,4 @@ func (o *Sorter) Failed(at time.Time) {
 }
 
 // HandFailed says that the serial in hand could not be put down: it is handed out again.
-func (o *Sorter) HandFailed() { o.put = Serial{} }
+func (o *Sorter) HandFailed() { o.put = Held{} }

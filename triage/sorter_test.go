@@ -19,7 +19,7 @@ type bench struct {
 	now     time.Time
 	said    []NoticeKind
 	saved   []Note // every version, in the order stored
-	hand    Serial // the serial in hand, as stored
+	hand    Held   // the note in hand, as stored
 	ended   bool
 	failing bool
 	held    bool // the store does not answer
@@ -40,7 +40,7 @@ func newBench(t testing.TB, band int) *bench {
 	book := defaultBook()
 	s.Watch = book.DefaultWatch()
 	r := Rules{Book: book, Pauses: DefaultPauses(), Met: b.met}
-	b.s = NewSorter(s, Strap{Session: 1, Number: 1, Band: band}, nil, Serial{}, r, b.now)
+	b.s = NewSorter(s, Strap{Session: 1, Number: 1, Band: band}, nil, Held{}, r, b.now)
 	return b
 }
 
@@ -113,7 +113,7 @@ func (b *bench) answer(n Note) {
 		return
 	}
 	if n.Position == len(b.notes())+1 {
-		b.hand = Serial{}
+		b.hand = Held{}
 	}
 	b.saved = append(b.saved, n)
 	totals := b.totals()
@@ -434,19 +434,19 @@ func TestAFailedWriteDecidesNothing(t *testing.T) {
 func TestTheSerialInHandIsPutDown(t *testing.T) {
 	b := newBench(t, 100)
 	b.play("4816029")
-	if !b.hand.Empty() {
+	if !b.hand.Serial.Empty() {
 		t.Error("seven digits were put down as in hand")
 	}
 	b.play("7")
-	if b.hand.Digits != "48160297" {
-		t.Errorf("in hand %q, want 48160297", b.hand.Digits)
+	if b.hand.Serial.Digits != "48160297" {
+		t.Errorf("in hand %q, want 48160297", b.hand.Serial.Digits)
 	}
 	b.play("C")
-	if b.hand.Suffix != 'C' {
+	if b.hand.Serial.Suffix != 'C' {
 		t.Error("the suffix was not put down")
 	}
 	b.play("erase erase")
-	if !b.hand.Empty() {
+	if !b.hand.Serial.Empty() {
 		t.Error("an entry taken back is still in hand")
 	}
 }

@@ -14,6 +14,11 @@ func (h *InHand) startStar() bool {
 	if h.Entry.Prefix != "" || h.Entry.StarFront {
 		h.field = 1
 	}
+	if h.facts.Series == "" && len(h.Entry.Prefix) == 2 { // the first letter names the series [U1]
+		if series, _, ok := PickSeries(h.Entry.denomination, h.Entry.Prefix, ""); ok {
+			h.facts.Series = series
+		}
+	}
 	if h.field == 1 && h.facts.Series != "" {
 		return false
 	}

@@ -18,13 +18,14 @@ type closer struct {
 	line  int
 
 	typed  string     // of the series, while it is picked
+	asked  string     // what was typed when both forms of a year were asked about
 	pick   int        // the choice under the cursor, of the series and of the defects
 	last   string     // the series said last in this sitting: the likeliest again
 	errors *errorWalk // the walk through the printing errors, nil while it is not taken
 }
 
 func newCloser(h *triage.InHand, d triage.Denomination, last string) *closer {
-	return &closer{hand: h, denom: d, facts: h.Facts(), last: last}
+	return &closer{hand: h, denom: d, facts: h.Facts(), last: last, pick: unpicked}
 }
 
 // key takes one key; done says that the closer look is left.
@@ -46,8 +47,11 @@ func (c *closer) key(k keyMsg, e *env, at time.Time) (done bool) {
 
 func (c *closer) to(line int) {
 	c.line = (line + closerCount) % closerCount
-	c.pick = 0
+	c.pick = unpicked
 }
+
+// unpicked says that the cursor is on no choice yet: Enter then leaves what was said.
+const unpicked = -1
 
 // leave takes a series that is typed and not taken yet, if it can be meant in one way only.
 func (c *closer) leave(e *env, at time.Time) bool {
@@ -56,7 +60,7 @@ func (c *closer) leave(e *env, at time.Time) bool {
 	}
 	s, ok := currency.Decided(c.choices())
 	if !ok {
-		e.hint("which series is meant? "+name(closerMap.Enter)+" takes the one in brackets, "+name(closerMap.More)+" chooses another", at)
+		e.hint("which series is meant? type its letter, or choose it with "+name(closerMap.More)+" and "+name(closerMap.Enter), at)
 		c.to(0)
 		return false
 	}

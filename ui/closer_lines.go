@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"fmt"
 	"strings"
 	"time"
 	"unicode"
@@ -28,21 +29,22 @@ const (
 
 const serialKeys = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ*"
 
-const closerCount = 12
+const closerCount = 15
 
 // closerLines are the lines in the order in which a note is looked over.
 var closerLines = [closerCount]closerLine{
 	{"series", false, func(c *closer) string { return c.seriesValue() }, (*closer).seriesKey},
 	chosen("plate number", func(c *closer) *currency.Facility { return &c.facts.Facility }, facilityWords),
 	chosen("seal", func(c *closer) *currency.Colour { return &c.facts.Seal }, sealWords),
+	written("seal letter", 1, "ABCDEFGHIJKL", func(c *closer) *string { return &c.facts.SealLetter }),
+	written("corner number", 2, "0123456789", func(c *closer) *string { return &c.facts.Corner }),
+	toggled("web press", func(c *closer) *bool { return &c.facts.Web }, "by the three tells", "no"),
 	written("other serial", 12, serialKeys, func(c *closer) *string { return &c.facts.Second }),
 	written("note position", 3, serialKeys, func(c *closer) *string { return &c.facts.Sheet }),
 	written("plate", 10, serialKeys+" ", func(c *closer) *string { return &c.facts.Plate }),
 	chosen("condition", func(c *closer) *flaws.Grade { return &c.facts.Grade }, gradeWords),
 	{"defects", false, func(c *closer) string { return c.facts.Defects.String() }, (*closer).defectKey},
-	{"tracking stamp", false, func(c *closer) string {
-		return map[bool]string{true: "yes: look it up", false: "no"}[c.facts.Stamp]
-	}, (*closer).stampKey},
+	toggled("tracking stamp", func(c *closer) *bool { return &c.facts.Stamp }, "yes: look it up", "no"),
 	{"printing error", false, func(c *closer) string { return c.flawValue() }, (*closer).flawKey},
 	written("remark", longestRemark, "", func(c *closer) *string { return &c.facts.Remark }),
 	written("where it lies", longestWhere, "", func(c *closer) *string { return &c.facts.Where }),
@@ -132,15 +134,15 @@ func (c *closer) seriesKey(k keyMsg, e *env, at time.Time) {
 	case key.Matches(k, closerMap.Less):
 		c.pick = max(c.pick-1, 0)
 	case key.Matches(k, closerMap.Clear):
-		c.typed, c.pick = "", 0
+		c.typed, c.pick = "", unpicked
 	case key.Matches(k, closerMap.Erase):
 		if c.typed == "" {
 			c.facts.Series = ""
 		}
-		c.typed, c.pick = c.typed[:max(len(c.typed)-1, 0)], 0
+		c.typed, c.pick = c.typed[:max(len(c.typed)-1, 0)], unpicked
 	case k.Type == tea.KeyRunes && len(c.typed) < 5:
 		if t := strings.ToUpper(string(k.Runes)); len(t) == 1 && strings.Contains(serialKeys, t) && t != "*" {
-			c.typed, c.pick = c.typed+t, 0
+			c.typed, c.pick = c.typed+t, unpicked
 		}
 	}
 }
@@ -148,9 +150,13 @@ func (c *closer) seriesKey(k keyMsg, e *env, at time.Time) {
 // takeSeries takes the series under the cursor, or what was typed where nothing on the list fits.
 func (c *closer) takeSeries(list []currency.Choice, e *env, at time.Time) {
 	switch {
-	case c.typed == "" && c.pick == 0: // nothing was asked for: what was said stays
+	case c.typed == "" && c.pick == unpicked: // nothing was asked for: what was said stays
+	case len(list) > 0 && c.pick == unpicked && c.twoForms(list) && c.asked != c.typed:
+		c.asked = c.typed
+		e.hint(fmt.Sprintf("%s or %s? Look for a small letter behind the year. %s again: there is none; %s chooses", list[0].Series, list[1].Series, name(closerMap.Enter), name(closerMap.More)), at)
+		return
 	case len(list) > 0:
-		c.facts.Series = list[min(c.pick, len(list)-1)].Series.String()
+		c.facts.Series = list[min(max(c.pick, 0), len(list)-1)].Series.String()
 	default:
 		s, err := currency.ParseSeries(c.typed)
 		if err != nil {
@@ -161,6 +167,11 @@ func (c *closer) takeSeries(list []currency.Choice, e *env, at time.Time) {
 	}
 	c.typed = ""
 	c.to(c.line + 1)
+}
+
+// twoForms reports whether the likeliest year exists both with and without a letter behind it.
+func (c *closer) twoForms(list []currency.Choice) bool {
+	return len(list) > 1 && list[0].Series.Year == list[1].Series.Year && list[0].Series != list[1].Series
 }
 
 func (c *closer) seriesValue() string {
@@ -182,17 +193,25 @@ func (c *closer) defectKey(k keyMsg, e *env, at time.Time) {
 	case key.Matches(k, closerMap.Clear):
 		c.facts.Defects = 0
 	case key.Matches(k, closerMap.Mark):
+		c.pick = max(c.pick, 0)
 		c.facts.Defects ^= flaws.Defects[c.pick].Defect
 	}
 }
 
-func (c *closer) stampKey(k keyMsg, e *env, at time.Time) {
-	switch {
-	case key.Matches(k, closerMap.Enter):
-		c.to(c.line + 1)
-	case key.Matches(k, closerMap.More, closerMap.Less, closerMap.Mark):
-		c.facts.Stamp = !c.facts.Stamp
-	}
+// toggled makes a line that is so or not.
+func toggled(label string, of func(*closer) *bool, yes, no string) closerLine {
+	return closerLine{label, false,
+		func(c *closer) string { return map[bool]string{true: yes, false: no}[*of(c)] },
+		func(c *closer, k keyMsg, e *env, at time.Time) {
+			switch v := of(c); {
+			case key.Matches(k, closerMap.Enter):
+				c.to(c.line + 1)
+			case key.Matches(k, closerMap.Clear):
+				*v = false
+			case key.Matches(k, closerMap.More, closerMap.Less, closerMap.Mark):
+				*v = !*v
+			}
+		}}
 }
 
 func (c *closer) flawValue() string {

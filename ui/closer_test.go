@@ -41,8 +41,8 @@ func TestStoryOfFewKeys(t *testing.T) {
 		t.Errorf("17A is taken as %q", n[0].Series)
 	}
 	b.play("B35120846D /17/")
-	b.shows("which series is meant?", "[2017A]")
-	b.play("enter / wait wait -")
+	b.shows("which series is meant?")
+	b.play("right enter / wait wait -")
 	if n := b.notes(1, 1); n[1].Series != "2017A" {
 		t.Errorf("the second note is of %q, want the one said last", n[1].Series)
 	}
@@ -50,6 +50,71 @@ func TestStoryOfFewKeys(t *testing.T) {
 	if n := b.notes(1, 1); n[2].Series != "" {
 		t.Errorf("nothing was said of the third note, and it is of %q", n[2].Series)
 	}
+}
+
+// The letter behind the year is asked for where the year exists with and without it.
+func TestStoryOfTheSmallLetter(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("A48160297D / 03 enter")
+	b.shows("2003 or 2003A?")
+	b.play("enter / wait wait -")
+	if n := b.notes(1, 1); n[0].Series != "2003" {
+		t.Errorf("series %q, want 2003", n[0].Series)
+	}
+}
+
+// Enter on the series line takes nothing that was not typed or chosen, and leaves what was said.
+func TestStoryOfEnterOnTheSeries(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("A48160297D / 2013 enter / wait wait - B35120846D / 17A enter / wait -")
+	b.play(". . wait / enter right enter esc")
+	b.play(". . C61225697D")
+	n := b.notes(1, 1)
+	if n[0].Series != "2013" || n[0].Facility != currency.Washington {
+		t.Errorf("note 1 is of %q, %v", n[0].Series, n[0].Facility)
+	}
+}
+
+// What is said of a note that is being typed anew waits for its decision; the old serial stays without
+// it until then.
+func TestStoryOfFactsOfARetypedNote(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("A48160297D wait - B35120846D wait - . wait C61225697D / 2013 enter /")
+	if n := b.notes(1, 1); n[1].Serial.Digits != "35120846" || n[1].Series != "" {
+		t.Errorf("note 2 is %s of %q before anything was decided", n[1].Serial, n[1].Series)
+	}
+	b.shows("note 2 of 100")
+	b.play("wait wait -")
+	if n := b.notes(1, 1); n[1].Serial.Digits != "61225697" || n[1].Series != "2013" {
+		t.Errorf("note 2 is %s of %q", n[1].Serial, n[1].Series)
+	}
+}
+
+// What was said of a note still in hand is there again after the strap was left.
+func TestStoryOfFactsInHand(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("A48160297D / 2013 enter right / desk r")
+	b.shows("still in hand")
+	b.play("wait wait -")
+	if n := b.notes(1, 1); len(n) != 1 || n[0].Series != "2013" || n[0].Facility != currency.Washington {
+		t.Errorf("stored %+v", n)
+	}
+}
+
+// V15: the seal says one bank, the corner number another. E14: a web note with FW.
+func TestStoryOfWhatDoesNotFit(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("G41850962H / down down down G enter 4")
+	b.shows("!")
+	b.play("esc wait wait -")
+	b.shows("press the same key once more")
+	b.play("clear B48160297C / 1995 enter right right down down down down right")
+	b.shows("!", "FW")
 }
 
 // An old series stops the hand like a hit, by the limit of the denomination.

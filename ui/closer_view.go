@@ -19,16 +19,19 @@ func (c *closer) view(w, h int, at time.Time) []string {
 		return shorten(c.errors.view(w), h)
 	}
 	if w < 78 {
-		lines := c.lines(w)
+		lines := c.lines(w, max(h-4, 3))
 		return append(lines, shorten(append([]string{""}, c.says(w, at)...), h-len(lines))...)
 	}
 	left := w/2 - 1
-	return beside(c.lines(left), shorten(c.says(w-left-2, at), h), left+2)
+	return beside(c.lines(left, h), shorten(c.says(w-left-2, at), h), left+2)
 }
 
-func (c *closer) lines(w int) []string {
+// lines draws at most h of the lines, around the one under the cursor.
+func (c *closer) lines(w, h int) []string {
 	var lines []string
-	for i, l := range closerLines {
+	first := min(max(c.line-h/2, 0), max(closerCount-h, 0))
+	for i := first; i < min(first+h, closerCount); i++ {
+		l := closerLines[i]
 		mark, value := "  ", l.value(c)
 		if i == c.line {
 			mark = look.hit.Render(signChoice) + " "
@@ -83,7 +86,7 @@ func (c *closer) choiceLines(w int) []string {
 		words = append(words, text)
 	}
 	lines := hang(" ", strings.Join(words, " "), w)
-	if doubt := list[min(c.pick, len(list)-1)].Doubt; doubt != "" {
+	if doubt := list[min(max(c.pick, 0), len(list)-1)].Doubt; doubt != "" {
 		lines = append(lines, hang(look.near.Render(signDoubt), doubt, w)...)
 	}
 	return lines
@@ -112,13 +115,13 @@ func (c *closer) defectLines(w int) []string {
 		if c.facts.Defects.Has(d.Defect) {
 			text = signHit + text
 		}
-		if i == c.pick {
+		if i == max(c.pick, 0) {
 			text = look.strong.Render("[" + text + "]")
 		}
 		words = append(words, text)
 	}
 	lines := hang(" ", strings.Join(words, "  "), w)
-	return append(lines, hang(" ", look.quiet.Render(flaws.Defects[c.pick].See), w)...)
+	return append(lines, hang(" ", look.quiet.Render(flaws.Defects[max(c.pick, 0)].See), w)...)
 }
 
 // follows tells what follows from what has been said so far.
@@ -165,7 +168,10 @@ func cautionLines(c flaws.Caution, w int) []string {
 }
 
 func doubtful(r currency.Remark) bool { return r.Verdict > currency.Fine }
-func fine(r currency.Remark) bool     { return r.Verdict == currency.Fine }
+
+// pressing reports whether a remark must stand first: what does not fit, and the FW question of a star
+// that was printed twice.
+func pressing(r currency.Remark) bool { return doubtful(r) || r.Kind == currency.KindTwin }
 
 // remarkLines puts the remarks wanted under one another, what does not fit with a sign.
 func remarkLines(remarks []currency.Remark, wanted func(currency.Remark) bool, w int) []string {

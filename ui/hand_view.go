@@ -9,6 +9,7 @@ import (
 
 	"app/unband/patterns"
 	"app/unband/triage"
+	"app/unband/triage/currency"
 	"app/unband/triage/flaws"
 )
 
@@ -95,7 +96,7 @@ func (v handView) says(w int, at time.Time) []string {
 	if n, twice := h.Twin(); twice {
 		lines = append(lines, hang(look.near.Render(signDoubt), fmt.Sprintf("typed twice? note %d of this strap has these digits", n.Position), w)...)
 	}
-	lines = append(lines, remarkLines(h.Remarks(), doubtful, w)...)
+	lines = append(lines, remarkLines(h.Remarks(), pressing, w)...)
 	if h.Old() {
 		lines = append(lines, look.hit.Render(signHit+" old series")+"  "+h.Facts().Series)
 	}
@@ -107,7 +108,7 @@ func (v handView) says(w int, at time.Time) []string {
 		}
 		lines = append(lines, hang(look.strong.Render(signMet), memory(m, v.names, at), w)...)
 	}
-	lines = append(lines, remarkLines(h.Remarks(), fine, w)...)
+	lines = append(lines, remarkLines(h.Remarks(), func(r currency.Remark) bool { return !pressing(r) }, w)...)
 	if len(lines) == 0 {
 		lines = append(lines, look.quiet.Render("  nothing remarkable"))
 	}
@@ -168,7 +169,7 @@ func (v handView) possible(w int) []string {
 	case h.Entry.Digits == "":
 		return nil
 	case h.Settled():
-		return hang(" ", look.strong.Render("settled")+": no watched pattern is possible any more, nor near", w)
+		return hang(" ", look.strong.Render("settled")+": no watched pattern is possible any more, nor near. A star or an old series may still be on it", w)
 	case len(h.Entry.Digits) > patterns.Places:
 		return nil
 	}

@@ -158,6 +158,9 @@ func (v *second) title() (string, string) {
 
 func (v *second) short() []key.Binding {
 	k := lookMap
+	if v.look.Hand().Mode() == triage.AskingStar {
+		return []key.Binding{short(k.Enter, "next"), k.Erase, short(k.Clear, "clear, then leave it undecided")}
+	}
 	if v.look.Hand().Mode() == triage.Rereading {
 		return []key.Binding{short(k.Enter, "answer"), k.Erase, short(k.Clear, "clear, then leave it")}
 	}

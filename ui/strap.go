@@ -76,7 +76,16 @@ func rulesOf(e *env, s triage.Session) (triage.Rules, error) {
 		}
 		return notes
 	}
-	return triage.Rules{Book: book, Watch: s.Watch, Pauses: e.pauses, Met: met}, nil
+	faces := map[uint64]triage.Denomination{}
+	sessions, err := e.store.Sessions()
+	if err != nil {
+		return triage.Rules{}, err
+	}
+	for _, other := range sessions {
+		faces[other.ID] = other.Denomination
+	}
+	face := func(id uint64) triage.Denomination { return faces[id] }
+	return triage.Rules{Book: book, Watch: s.Watch, Pauses: e.pauses, Met: met, Face: face}, nil
 }
 
 // mostMet is how many notes met before are looked up.
@@ -93,7 +102,11 @@ func sessionNames(e *env) map[uint64]string {
 
 // resumeWords says where the strap was left, so that the pile and the program agree on the note.
 func resumeWords(notes []triage.Note, held bool) string {
-	if len(notes) == 0 {
+	const inHand = "The serial above was complete but undecided: it is still in hand."
+	switch {
+	case len(notes) == 0 && held:
+		return inHand
+	case len(notes) == 0:
 		return ""
 	}
 	n := notes[len(notes)-1]
@@ -107,7 +120,7 @@ func resumeWords(notes []triage.Note, held bool) string {
 	}
 	words := fmt.Sprintf("last decided: note %d, %s, %s. Put your finger on it: it lies on top of the %s pile.", n.Position, what, n.Decision, pile)
 	if held {
-		words += " The serial above was complete but undecided: it is still in hand."
+		words += " " + inHand
 	}
 	return words
 }
@@ -238,7 +251,7 @@ func (v *strap) effect(e triage.Effect, at time.Time) {
 		v.closing = true
 		v.env.submit(store.CloseStrap{Session: t.Session, Number: t.Number, At: at}, v)
 	case e.Hand != nil:
-		v.env.submit(store.SetHand{Session: t.Session, Strap: t.Number, Serial: *e.Hand}, v)
+		v.env.submit(store.SetHand{Session: t.Session, Strap: t.Number, Held: *e.Hand}, v)
 	}
 }
 
@@ -299,6 +312,7 @@ func (v *strap) endCloser(at time.Time) {
 		return
 	}
 	v.sorter.Shown(at)
+	v.effect(v.sorter.KeepHand(), at)
 	v.effect(v.sorter.SaveFacts(at), at)
 }
 
