@@ -11,6 +11,7 @@ package main
 
 import (
 	"bufio"
+	"bytes"
 	"errors"
 	"flag"
 	"fmt"
@@ -20,6 +21,7 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/term"
@@ -46,6 +48,21 @@ const (
 
 func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 
+// A harmless writer lets nothing through that could move a cursor or change a colour: what it is given
+// may name a file or an argument from outside.
+type harmless struct{ io.Writer }
+
+func (h harmless) Write(p []byte) (int, error) {
+	clean := bytes.Map(func(r rune) rune {
+		if r != '\n' && r != '\t' && unicode.IsControl(r) {
+			return '\ufffd'
+		}
+		return r
+	}, p)
+	_, err := h.Writer.Write(clean)
+	return len(p), err
+}
+
 // A command does one thing. It gets its flags and arguments and gives the exit status.
 type command struct {
 	name, arguments, does string
@@ -55,8 +72,10 @@ type command struct {
 
 // files are the three that a command is given.
 type files struct {
-	in        *os.File
-	out, errs io.Writer
+	in   *os.File
+	out  io.Writer
+	errs harmless
+	term *os.File // standard error, if it is a terminal
 }
 
 // options are the flags of all commands; each command uses its own.
@@ -87,11 +106,19 @@ func run(args []string, in *os.File, out, errs io.Writer) int {
 	}
 	for _, c := range commands {
 		if c.name == name {
-			return c.do(args, files{in, out, errs})
+			return c.do(args, files{in, out, harmless{errs}, terminalOf(errs)})
 		}
 	}
 	fmt.Fprintf(errs, "unband: there is no command %q. unband --help lists them.\n", triage.Printable(name))
 	return wrongUsage
+}
+
+// terminalOf gives the terminal that is written to, nil for anything else.
+func terminalOf(w io.Writer) *os.File {
+	if f, ok := w.(*os.File); ok && term.IsTerminal(f.Fd()) {
+		return f
+	}
+	return nil
 }
 
 // do parses the flags of a command, which may stand between its arguments, and runs it.
@@ -317,22 +344,28 @@ func read(o *options, f files) int {
 	defer closeAll()
 	if err != nil {
 		fmt.Fprintln(f.errs, "unband:", err)
-		return wrongUsage
+		if errors.Is(err, errNothingToRead) {
+			return wrongUsage
+		}
+		return couldNot
 	}
 	book, err := patterns.NewBook(patterns.DefaultSettings())
 	if err != nil {
 		return complain(f.errs, err)
 	}
 	list, out, errs := reading.Join(lists...), bufio.NewWriter(f.out), bufio.NewWriter(f.errs)
+	tell, done := progress(f.term)
 	options := reading.Options{
 		Book: book, Watch: book.DefaultWatch(), Top: patterns.Digits(max(o.top, 0)), As: reading.Format(o.as), Stops: o.stops, Count: o.count,
 		Bad: func(b reading.BadLine) {
 			name, number := list.At(b.Number)
+			done()
 			fmt.Fprintf(errs, "unband: %s, line %d: %v\n", name, number, b.Err)
 		},
-		Progress: progress(f.errs),
+		Progress: tell,
 	}
 	sum, err := reading.Read(list, out, options)
+	done()
 	if err == nil {
 		err = out.Flush()
 	}
@@ -352,6 +385,8 @@ func read(o *options, f files) int {
 	return fine
 }
 
+var errNothingToRead = errors.New("nothing to read: give serials, files, or - for standard input")
+
 // sources opens what is to be read. Arguments that are no files are taken as serials, so that a
 // mistyped serial is told as one.
 func sources(args []string, in *os.File) (lists []reading.Source, closeAll func(), err error) {
@@ -363,11 +398,11 @@ func sources(args []string, in *os.File) (lists []reading.Source, closeAll func(
 	}
 	if len(args) == 0 {
 		if term.IsTerminal(in.Fd()) {
-			return nil, closeAll, errors.New("nothing to read: give serials, files, or - for standard input")
+			return nil, closeAll, errNothingToRead
 		}
 		args = []string{"-"}
 	}
-	for _, a := range args {
+	for i, a := range args {
 		if a == "-" {
 			lists = append(lists, reading.Source{Name: "standard input", In: in})
 			continue
@@ -383,22 +418,28 @@ func sources(args []string, in *os.File) (lists []reading.Source, closeAll func(
 				return nil, closeAll, fmt.Errorf("%q is neither a serial nor a file that can be read: %w", a, err)
 			}
 		}
-		lists = append(lists, reading.Source{Name: "the arguments", In: strings.NewReader(a)})
+		lists = append(lists, reading.Source{Name: fmt.Sprintf("argument %d", i+1), In: strings.NewReader(a)})
 	}
 	return lists, closeAll, nil
 }
 
-// progress tells a person at a terminal every second how far a long list is.
-func progress(errs io.Writer) func(lines int) {
-	file, ok := errs.(*os.File)
-	if !ok || !term.IsTerminal(file.Fd()) {
-		return nil
+// progress tells a person at a terminal every second how far a long list is. done takes the line away
+// again, so that nothing else is written behind it.
+func progress(to *os.File) (tell func(lines int), done func()) {
+	if to == nil {
+		return nil, func() {}
 	}
-	last := time.Now()
-	return func(lines int) {
+	last, shown := time.Now(), false
+	tell = func(lines int) {
 		if now := time.Now(); now.Sub(last) >= time.Second {
-			last = now
-			fmt.Fprintf(file, "%s lines\r", triage.Thousands(lines))
+			last, shown = now, true
+			fmt.Fprintf(to, "\r%s lines", triage.Thousands(lines))
+		}
+	}
+	return tell, func() {
+		if shown {
+			fmt.Fprint(to, "\r\x1b[K")
+			shown = false
 		}
 	}
 }
@@ -409,6 +450,11 @@ func starRuns(o *options, f files) int {
 	if !importing && (len(o.args) != 1 || o.args[0] != "list") {
 		fmt.Fprintln(f.errs, "unband: say runs import FILE, or runs list.")
 		return wrongUsage
+	}
+	if path, err := o.path(); err == nil && !importing {
+		if _, err := os.Stat(path); errors.Is(err, os.ErrNotExist) {
+			return fine // no file, no runs; looking must not make one
+		}
 	}
 	s, err := open(o)
 	if err != nil {
@@ -441,7 +487,7 @@ func importRuns(s *store.Store, o *options, known []stars.Run, f files) int {
 		fmt.Fprintln(f.errs, "unband:", err)
 		return couldNot
 	}
-	if r := s.Do(store.PutRuns{Runs: result.Runs}); r.Err != nil {
+	if r := s.Do(store.PutRuns{Runs: append(result.Runs, result.Richer...)}); r.Err != nil {
 		return complain(f.errs, r.Err)
 	}
 	for _, line := range result.Sentences() {

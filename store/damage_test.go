@@ -153,7 +153,7 @@ func TestCheckFindsDisagreements(t *testing.T) {
 			_, _, err := versions.put(tx, plan(triage.Strap{Session: 1, Number: 1}, 101, 1))
 			return err
 		}, "note 101 in strap 1 of session 1: version 1 is kept, but the note is not there"},
-		{"in hand nowhere", func(tx *bolt.Tx) error { _, _, err := hands.put(tx, hand{session: 1, strap: 2}); return err },
+		{"in hand nowhere", func(tx *bolt.Tx) error { _, _, err := hands.put(tx, hand{Session: 1, Strap: 2}); return err },
 			"strap 2 of session 1: a serial is in hand, but the strap is not being sorted"},
 		{"wrong session totals", func(tx *bolt.Tx) error {
 			s, _, err := sessions.get(tx, sessionKey(1))

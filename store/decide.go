@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"errors"
 	"time"
 
@@ -11,12 +12,21 @@ import (
 
 func (w Decide) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 	session, strap, err := openStrap(tx, w.Note.Session, w.Note.Strap)
+	closed := errors.Is(err, ErrSessionClosed)
+	if closed {
+		if session, strap, err = anyStrap(tx, w.Note.Session, w.Note.Strap); err == ErrNoStrap {
+			err = ErrSessionClosed
+		}
+	}
 	if err != nil {
 		return r, mark, err
 	}
 	old, known, err := notes.get(tx, noteKey(w.Note.Place()))
 	if err != nil {
 		return r, mark, err
+	}
+	if closed && (!known || w.Note.Totals() != old.Totals()) {
+		return r, mark, ErrSessionClosed
 	}
 	if err := acceptable(w.Note, old, strap, known); err != nil {
 		return r, mark, err
@@ -29,6 +39,19 @@ func (w Decide) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 	}
 	r.Session, r.Strap, err = count(tx, session, strap, r.Note, old.Totals(), known)
 	return r, mark, err
+}
+
+// anyStrap finds a strap and its session, open or closed.
+func anyStrap(tx *bolt.Tx, id uint64, number int) (session triage.Session, strap triage.Strap, err error) {
+	session, ok, err := sessions.get(tx, sessionKey(id))
+	if err != nil || !ok {
+		return session, strap, cmp.Or(err, ErrNoSession)
+	}
+	strap, ok, err = straps.get(tx, strapKey(id, number))
+	if err == nil && !ok {
+		err = ErrNoStrap
+	}
+	return session, strap, err
 }
 
 // openStrap finds a strap and its session, which must be open.

@@ -178,7 +178,10 @@ func (m *model) PutRuns(t *rapid.T) {
 				return
 			}
 			want = append(want, r)
+			continue
 		}
+		i := slices.IndexFunc(want, func(known stars.Run) bool { return sameRun(known, r) })
+		want[i] = stars.Merge(want[i], r)
 	}
 	m.want(t, PutRuns{given}, nil)
 	m.runs = want
@@ -270,11 +273,19 @@ func (m *model) decide(t *rapid.T, p triage.Place, position int) {
 	}
 	n.Session, n.Strap, n.Position = p.Session, p.Strap, position
 	history := m.notes[n.Place()]
+	if len(history) > 0 && rapid.IntRange(0, 2).Draw(t, "facts only") == 0 {
+		last := history[len(history)-1]
+		last.Series, last.Remark = n.Series, n.Remark
+		n = last
+	}
 	n.Version = len(history) + 1
 	if rapid.IntRange(0, 9).Draw(t, "stale") == 0 {
 		n.Version = rapid.IntRange(-1, 4).Draw(t, "version")
 	}
 	session, err := m.strapFor(p)
+	if errors.Is(err, ErrSessionClosed) && len(history) > 0 && n.Totals() == history[len(history)-1].Totals() {
+		session, err = &m.sessions[p.Session-1], nil // nothing that was counted changes
+	}
 	stale := false
 	switch {
 	case err != nil:

@@ -12,7 +12,8 @@ import (
 	"app/unband/triage/stars"
 )
 
-// PutRuns enters runs of star notes, all of them or none. A run that is known already changes nothing.
+// PutRuns enters runs of star notes, all of them or none. Of a run that is known already what was not
+// said before is taken, and the date of the newer list; otherwise it changes nothing.
 // It is refused with a *RunError when one of them cannot be, or clashes with a known run.
 type PutRuns struct{ Runs []stars.Run }
 
@@ -70,7 +71,15 @@ func (w PutRuns) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 			return r, mark, &RunError{run, err}
 		}
 		if !added {
-			continue
+			before, _ := list.Known(run)
+			if run = stars.Merge(before, run); run == before {
+				continue
+			}
+			if run.Facility != before.Facility { // the key has it
+				if err := runs.in(tx).Delete(runKey(before)); err != nil {
+					return r, mark, err
+				}
+			}
 		}
 		if _, mark, err = runs.put(tx, run); err != nil {
 			return r, mark, err

@@ -71,6 +71,13 @@ func TestRunsComeInOnceAndInOrder(t *testing.T) {
 	newer := want[0]
 	newer.Listed = start.AddDate(1, 0, 0)
 	must(t, s, PutRuns{[]stars.Run{newer}})
+	want[0] = newer // the same run on a newer list
+	wantRuns(t, s, want)
+	richer := want[1]
+	richer.Facility, richer.Month, richer.Quantity, richer.Listed = stars.Washington, 201105, 640_000, start.AddDate(0, -1, 0)
+	must(t, s, PutRuns{[]stars.Run{richer}}) // an older list that says more
+	richer.Listed = want[1].Listed
+	want[1] = richer
 	wantRuns(t, s, want)
 	must(t, s, DropRuns{want[1:2]})
 	must(t, s, DropRuns{want[1:2]})

@@ -37,8 +37,8 @@ type CloseStrap struct {
 }
 
 // Decide enters a note (Version 1, the position after the last) or a correction of an earlier one
-// (the Version after the stored one). It is refused when the session is closed, and a new note also
-// when the strap is done. The serial in hand is forgotten when a new note is entered.
+// (the Version after the stored one). It is refused when the session is closed, unless it is a correction
+// by which no count changes, such as the series of a star; a new note also when the strap is done. The serial in hand is forgotten when a new note is entered.
 type Decide struct{ Note triage.Note }
 
 // TakeOut takes the last note of a strap that is being sorted out again, as when a key was pressed

@@ -25,6 +25,8 @@ type batch struct {
 	row      int
 	top      int // first star shown of the group
 	form     *runForm
+	star     *starForm
+	dropping stars.Run // the run that the key to take it out was pressed for once
 }
 
 func openBatch(e *env, back func(time.Time) screen, at time.Time) (screen, tea.Cmd) {
@@ -83,7 +85,7 @@ func starsAndRuns(s *store.Store) (all []stars.Star, runs []stars.Run, err error
 func waiting(findings []stars.Finding) int {
 	n := 0
 	for _, f := range findings {
-		if f.Status == stars.NotReady || f.Status == stars.NoList {
+		if !f.Star.Front && (f.Status == stars.NotReady || f.Status == stars.NoList) {
 			n++
 		}
 	}
@@ -102,8 +104,12 @@ func (b *batch) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 	case stored:
 		b.stored(m, at)
 	case keyMsg:
-		if b.form != nil {
+		switch {
+		case b.form != nil:
 			b.formKey(m, at)
+			return b, nil
+		case b.star != nil:
+			b.starKey(m, at)
 			return b, nil
 		}
 		return b.key(m, at)
@@ -113,6 +119,9 @@ func (b *batch) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 
 func (b *batch) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 	l, ok := b.selected()
+	if !key.Matches(k, batchMap.Drop) {
+		b.dropping = stars.Run{}
+	}
 	switch {
 	case key.Matches(k, batchMap.Leave):
 		if b.env.busy(at) {
@@ -127,9 +136,11 @@ func (b *batch) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 		b.top = min(b.top+1, max(len(l.Stars)-1, 0))
 	case key.Matches(k, batchMap.Less):
 		b.top = max(b.top-1, 0)
+	case key.Matches(k, batchMap.Facts) && ok:
+		b.openStar(l.Stars[min(b.top, len(l.Stars)-1)])
 	case key.Matches(k, batchMap.Run) && ok:
 		if !l.Known() {
-			b.env.hint("series and bank of these stars must be known first: say them by a closer look at the note", at)
+			b.env.hint("series and bank of these stars must be known first: "+name(batchMap.Facts)+" says them", at)
 			return b, nil
 		}
 		b.form = newRunForm(l.Group)
@@ -139,16 +150,32 @@ func (b *batch) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 	return b, nil
 }
 
-// drop takes the newest run of the group out again, as when it was typed wrongly.
+// drop takes a run of the group out again, the one of the star shown or else the highest. It is named,
+// and taken out when the key comes a second time.
 func (b *batch) drop(l stars.Lookup, at time.Time) {
-	for i := len(b.runs) - 1; i >= 0; i-- {
-		if b.runs[i].Group() == l.Group {
-			b.env.submit(store.DropRuns{Runs: b.runs[i : i+1]}, b)
-			b.env.say(fmt.Sprintf("the run %v is taken out", b.runs[i]), at)
-			return
+	run, ok := b.runToDrop(l)
+	switch {
+	case !ok:
+		b.env.hint("no run of this group is known", at)
+	case b.dropping != run:
+		b.dropping = run
+		b.env.hint(fmt.Sprintf("%s again takes the run %v out", name(batchMap.Drop), run), at)
+	default:
+		b.dropping = stars.Run{}
+		b.env.submit(store.DropRuns{Runs: []stars.Run{run}}, b)
+	}
+}
+
+func (b *batch) runToDrop(l stars.Lookup) (run stars.Run, ok bool) {
+	if f := b.findings[l.Stars[min(b.top, len(l.Stars)-1)].Place]; f.Status == stars.InRun {
+		return f.Run, true
+	}
+	for _, r := range b.runs {
+		if r.Group() == l.Group {
+			run, ok = r, true
 		}
 	}
-	b.env.hint("no run of this group is known", at)
+	return run, ok
 }
 
 func (b *batch) formKey(k keyMsg, at time.Time) {
@@ -162,7 +189,7 @@ func (b *batch) formKey(k keyMsg, at time.Time) {
 		}
 		run, err := b.form.run()
 		if err == nil {
-			err = run.Valid()
+			err = b.fits(run)
 		}
 		if err != nil {
 			b.env.hint(err.Error(), at)
@@ -174,13 +201,32 @@ func (b *batch) formKey(k keyMsg, at time.Time) {
 	}
 }
 
+// fits reports why a run cannot stand beside those that are known.
+func (b *batch) fits(run stars.Run) error {
+	list := stars.NewList(b.runs)
+	for _, part := range run.Split() {
+		if _, err := list.Add(part); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 func (b *batch) stored(m stored, at time.Time) {
 	if m.bad() {
 		return
 	}
-	if _, put := m.write.(store.PutRuns); put && b.form != nil {
-		b.form = newRunForm(b.form.group) // the next run of the same group
+	switch w := m.write.(type) {
+	case store.PutRuns:
+		if b.form != nil {
+			b.form = newRunForm(b.form.group) // the next run of the same group
+		}
 		b.env.say("the run is entered; every star of the group knows it", at)
+	case store.DropRuns:
+		b.env.say(fmt.Sprintf("the run %v is taken out", w.Runs[0]), at)
+	case store.Decide:
+		b.star = nil
+		b.env.say("it is kept with the note", at)
 	}
 	if err := b.load(); err != nil {
 		b.env.fail(err, at)
@@ -196,40 +242,47 @@ func (b *batch) title() (string, string) {
 }
 
 func (b *batch) short() []key.Binding {
-	if b.form != nil {
+	switch {
+	case b.form != nil:
 		return runFormMap.short()
+	case b.star != nil:
+		return starFormMap.short()
 	}
 	return batchMap.short()
 }
 
 func (b *batch) groups() []keyGroup {
-	if b.form != nil {
+	switch {
+	case b.form != nil:
 		return runFormMap.groups()
+	case b.star != nil:
+		return starFormMap.groups()
 	}
 	return batchMap.groups()
 }
 
 func (b *batch) ready() time.Time { return time.Time{} }
-func (b *batch) typing() bool     { return b.form != nil }
+func (b *batch) typing() bool     { return b.form != nil || b.star != nil }
 
 // batchKeys are the keys of the star batch.
-type batchKeys struct{ Up, Down, Less, More, Run, Drop, Leave key.Binding }
+type batchKeys struct{ Up, Down, Less, More, Facts, Run, Drop, Leave key.Binding }
 
 var batchMap = batchKeys{
 	Up:    bind("↑", "group above", "up", "k"),
 	Down:  bind("↓", "group below", "down", "j"),
 	Less:  bind("←", "star before", "left"),
 	More:  bind("→", "next star of the group", "right"),
+	Facts: bind("Enter", "say prefix, series and plant of the star", "enter", "ctrl+j"),
 	Run:   bind("R", "enter a run of the group, from a published list", "r", "R"),
-	Drop:  bind("X", "take the last run of the group out", "x", "X"),
+	Drop:  bind("X", "take a run of the group out, press twice", "x", "X"),
 	Leave: bind("Esc", "to the desk", "esc", "ctrl+d"),
 }
 
 func (k batchKeys) short() []key.Binding {
-	return []key.Binding{k.Down, short(k.More, "next star"), short(k.Run, "enter a run"), short(k.Leave, "desk")}
+	return []key.Binding{k.Down, short(k.More, "next star"), short(k.Facts, "its facts"), short(k.Run, "enter a run"), short(k.Leave, "desk")}
 }
 
 func (k batchKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The star batch", keys: []key.Binding{k.Up, k.Down, k.Less, k.More, k.Run, k.Drop, k.Leave},
+	return []keyGroup{{title: "The star batch", keys: []key.Binding{k.Up, k.Down, k.Less, k.More, k.Facts, k.Run, k.Drop, k.Leave},
 		lines: []string{"unband runs import FILE reads a whole list of runs"}}}
 }

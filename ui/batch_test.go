@@ -33,8 +33,15 @@ func TestStoryOfTheStarBatch(t *testing.T) {
 	}
 	b.shows("$1 Series 2009 Boston (A)", "320,000")
 	b.play("r 6500000 enter 6600000 enter enter enter enter enter")
-	b.shows("overlap") // refused, with the reason
+	b.shows("overlap")               // refused, with the reason
+	b.play("esc r B13000001* enter") // another bank's
+	b.play("A13100000* enter enter enter enter enter")
+	b.shows("before the digits is the bank B")
+	b.play("clear A13000001E enter enter enter enter enter enter")
+	b.shows("not a star")
 	b.play("esc x")
+	b.shows("X again takes the run")
+	b.play("x")
 	if runs, err := b.store.Runs(); err != nil || len(runs) != 2 {
 		t.Errorf("%d runs after one was taken out (%v), want 2", len(runs), err)
 	}
@@ -55,4 +62,31 @@ func TestStoryOfAStarSpentAfterAll(t *testing.T) {
 	if notes := b.notes(1, 1); notes[0].Decision != triage.Spend {
 		t.Errorf("the star is %v", notes[0].Decision)
 	}
+}
+
+// What a star lacks can be said from the batch, also when its session is closed: no count changes.
+func TestStoryOfAStarsFacts(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("06588812* wait + enter enter")                   // both questions passed over
+	b.play("enter wait enter wait enter wait c wait c desk") // strap and session closed
+	b.play("s")
+	b.shows("series unknown")
+	b.play("enter A enter 2009 enter FW enter")
+	b.shows("$1 Series 2009 Boston (A)")
+	if all, err := b.store.Stars(); err != nil || len(all) != 1 || all[0].Series != "2009" || all[0].Version != 2 {
+		t.Errorf("stars %+v (%v)", all, err)
+	}
+	b.sound()
+}
+
+// V18: a star in front is shown as it is printed and waits for no list.
+func TestStoryOfAStarInFront(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("*00911324A / 57 enter enter down right right esc wait wait + wait +")
+	b.play("desk")
+	b.shows("1 star kept, 0 to be looked up")
+	b.play("s")
+	b.shows("*00911324A", "name no bank")
 }

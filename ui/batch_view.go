@@ -8,8 +8,11 @@ import (
 )
 
 func (b *batch) view(w, h int, at time.Time) []string {
-	if b.form != nil {
+	switch {
+	case b.form != nil:
 		return b.form.view(w)
+	case b.star != nil:
+		return b.star.view(w)
 	}
 	if len(b.list) == 0 {
 		return append([]string{""}, hang(" ", "No star is kept yet. Every star you keep waits here, so that many are looked up at once: one look-up for each series and bank.", w)...)

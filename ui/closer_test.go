@@ -133,11 +133,11 @@ func TestStoryOfAnOldSeries(t *testing.T) {
 func TestStoryOfABlueSeal(t *testing.T) {
 	b := newTable(t)
 	b.begin("Friday float")
-	b.play("*04417225A / 57 enter down right right")
+	b.play("*04417225A / 57 enter enter down right right")
 	b.shows("silver certificate", "blue")
-	b.play("/ wait wait +")
-	if n := b.notes(1, 1); len(n) == 1 && (n[0].Seal != currency.Blue || n[0].Series != "1957") {
-		t.Errorf("stored seal %v, series %q", n[0].Seal, n[0].Series)
+	b.play("esc wait wait + wait +")
+	if n := b.notes(1, 1); len(n) != 1 || (n[0].Seal != currency.Blue || n[0].Series != "1957") {
+		t.Errorf("stored %+v", n)
 	}
 }
 

@@ -121,7 +121,11 @@ func oldQuestion(face triage.Denomination) question {
 			}
 			*c = c.SetOldLimit(face, answers[min(max(at+1+by, 0), len(answers)-1)])
 		},
-		set: func(c *triage.Choices, n int) { *c = c.SetOldLimit(face, strconv.Itoa(n)) },
+		set: func(c *triage.Choices, n int) {
+			if s, err := currency.ParseSeries(strconv.Itoa(n)); err == nil { // else the limit stays as it was
+				*c = c.SetOldLimit(face, s.String())
+			}
+		},
 	}
 }
 
@@ -156,10 +160,13 @@ func (d *definitions) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 	q := d.questions()[d.row]
 	switch {
 	case key.Matches(k, definitionsMap.Leave):
+		d.take(q, at)
 		return d.watch, nil
 	case key.Matches(k, definitionsMap.Up):
+		d.take(q, at)
 		d.move(-1)
 	case key.Matches(k, definitionsMap.Down):
+		d.take(q, at)
 		d.move(1)
 	case key.Matches(k, definitionsMap.Less):
 		d.try(func(c *triage.Choices) { q.turn(c, -1) }, at)
@@ -167,14 +174,22 @@ func (d *definitions) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 		d.try(func(c *triage.Choices) { q.turn(c, 1) }, at)
 	case key.Matches(k, definitionsMap.Erase):
 		d.typed = d.typed[:max(len(d.typed)-1, 0)]
-	case key.Matches(k, definitionsMap.Enter) && d.typed != "":
-		n, _ := strconv.Atoi(d.typed) // eight digits at most
-		d.try(func(c *triage.Choices) { q.set(c, n) }, at)
-		d.typed = ""
+	case key.Matches(k, definitionsMap.Enter):
+		d.take(q, at)
 	case q.set != nil && key.Matches(k, definitionsMap.Digits) && len(d.typed) < patterns.Places:
 		d.typed += k.String()
 	}
 	return d, nil
+}
+
+// take takes the number that was typed; leaving the line takes it too.
+func (d *definitions) take(q question, at time.Time) {
+	if d.typed == "" {
+		return
+	}
+	n, _ := strconv.Atoi(d.typed) // eight digits at most
+	d.try(func(c *triage.Choices) { q.set(c, n) }, at)
+	d.typed = ""
 }
 
 func (d *definitions) move(by int) {
@@ -193,7 +208,7 @@ func (d *definitions) try(change func(*triage.Choices), at time.Time) {
 	}
 	c.Settings = d.watch.choices.Settings
 	d.watch.choices = c
-	d.watch.keep()
+	d.watch.put()
 }
 
 func (d *definitions) view(w, h int, at time.Time) []string {

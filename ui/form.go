@@ -10,6 +10,7 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
+	"app/unband/patterns"
 	"app/unband/store"
 	"app/unband/triage"
 	"app/unband/triage/flaws"
@@ -183,6 +184,7 @@ func (f *form) begin(at time.Time) {
 		name = "session of " + at.Format("2 January 2006")
 	}
 	band, _ := strconv.Atoi(f.choices(fieldBand)[f.choice[fieldBand]])
+	chosen.Settings = highFor(chosen.Settings, f.denomination())
 	f.sent = true
 	f.env.submit(store.AddSession{Session: triage.Session{
 		Name: name, Source: strings.TrimSpace(f.text[fieldSource]),
@@ -190,6 +192,16 @@ func (f *form) begin(at time.Time) {
 		Straps: straps, StrapNotes: band, Opened: at, Touched: at,
 		Whole: chosen.Whole, OldBefore: chosen.OldLimit(f.denomination()), Watch: chosen.Watch, Settings: chosen.Settings,
 	}}, f)
+}
+
+// highFor moves the range of high numbers, where the person has not set one, to the highest serial of
+// the denomination.
+func highFor(s patterns.Settings, d triage.Denomination) patterns.Settings {
+	usual := patterns.DefaultSettings()
+	if s.HighTo == usual.HighTo && s.HighFrom == usual.HighFrom {
+		s.HighFrom, s.HighTo = d.Top()-(usual.HighTo-usual.HighFrom), d.Top()
+	}
+	return s
 }
 
 func (f *form) view(w, h int, at time.Time) []string {

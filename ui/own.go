@@ -110,7 +110,7 @@ func (o *own) typed(k keyMsg, at time.Time) {
 func (o *own) judge() {
 	d, top := o.draft, o.watch.top()
 	d.odds, d.bad = "", nil
-	if d.text == "" {
+	if d.text == "" || !d.number && tooEarly(d.text) {
 		return
 	}
 	match, near := 0, 0
@@ -121,12 +121,27 @@ func (o *own) judge() {
 		}
 		match, near = b.Count(patterns.OwnNumbers, top), b.NearCount(patterns.OwnNumbers, top)
 	} else {
-		match, near, d.bad = patterns.TemplateOdds(patterns.Template{Pattern: d.text}, top)
+		match, near, d.bad = patterns.TemplateOdds(patterns.Template{Pattern: d.filled()}, top)
 		if d.bad != nil {
 			return
 		}
 	}
 	d.odds = fmt.Sprintf("%s serials, %s; near misses %s", number(match), oneIn(match, top), oneIn(near, top))
+}
+
+// tooEarly reports whether so little is typed that every serial still fits.
+func tooEarly(text string) bool {
+	letters := strings.Trim(text, "?")
+	return len(letters) < 2 && !strings.ContainsAny(letters, "0123456789") && strings.IndexFunc(letters, func(r rune) bool { return r < 'A' || 'Z' < r }) < 0
+}
+
+// filled is the pattern with ? for what is not typed yet, so that its odds can be told all the while.
+func (d *draft) filled() string {
+	text := d.text
+	for n := len([]rune(text)); n < patterns.Places; n++ {
+		text += "?"
+	}
+	return text
 }
 
 func (d *draft) own() patterns.OwnNumber {
@@ -137,6 +152,9 @@ func (d *draft) own() patterns.OwnNumber {
 func (o *own) enter(at time.Time) {
 	d := o.draft
 	o.judge()
+	if d.bad == nil && !d.number { // now it must be whole
+		_, _, d.bad = patterns.TemplateOdds(patterns.Template{Pattern: d.text}, o.watch.top())
+	}
 	switch {
 	case d.text == "":
 		o.watch.env.say("nothing is typed yet", at)
@@ -199,7 +217,7 @@ func (o *own) remove(at time.Time) {
 	}
 	o.watch.choices.Watch = w
 	o.row = max(min(o.row, o.rows()-1), 0)
-	o.watch.keep()
+	o.watch.keep() // the watch has changed too
 	o.watch.env.say(what+" is taken out; sessions begun with it keep it", at)
 }
 

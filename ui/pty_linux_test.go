@@ -311,6 +311,25 @@ func TestCommandLine(t *testing.T) {
 		{[]string{"check", "--file", file}, 1, "nothing to check"},
 		{[]string{"check", "--file", sound.path}, 0, "sound"},
 		{[]string{"check", "--file", "/dev/null"}, 1, "not a file"},
+		{[]string{"--file", file, "check"}, 2, "the command stands first"},
+		{[]string{"read", "B70633607C"}, 0, "radar (1 in 10,001"},
+		{[]string{"read", "70633507", "--as", "json"}, 0, `"near":[{"name":"radar"`},
+		{[]string{"read", "4447102"}, 1, "argument 1, line 1"},
+		{[]string{"read", "--count", "--stops", "70633607", "48160297"}, 0, "1\n"},
+		{[]string{"read", "--as", "xml", "70633607"}, 2, "there is no format"},
+		{[]string{"read", "--top", "0", "70633607"}, 2, "no highest serial"},
+		{[]string{"read", "/no/such/list.txt"}, 1, "neither a serial nor a file"},
+		{[]string{"read", "/no/\x1b[31mred.txt"}, 1, "neither a serial nor a file"},
+		{[]string{"odds", "radar"}, 0, "9,599"},
+		{[]string{"odds", "ABBACDDC", "--as", "json"}, 0, `"total":{`},
+		{[]string{"odds", "--settled", "--as", "csv"}, 0, "stutter"},
+		{[]string{"odds", "AB-"}, 2, "character 3"},
+		{[]string{"runs", "list", "--file", file}, 0, ""},
+		{[]string{"runs", "import", "../testdata/runs/published-2009-ones.csv", "--file", sound.path, "--date", "2026-11-01"}, 0, "10 new runs came in"},
+		{[]string{"runs", "import", "../testdata/runs/published-2009-ones.csv", "--file", sound.path}, 0, "0 new runs came in, 10 known already"},
+		{[]string{"runs", "list", "--file", sound.path}, 0, "list of 1 November 2026"},
+		{[]string{"runs", "import", "../testdata/runs/refused.csv", "--file", sound.path}, 1, "Refused, line"},
+		{[]string{"runs", "import", "--file", sound.path}, 2, "runs import FILE"},
 	} {
 		out, err := exec.Command(path, c.args...).CombinedOutput()
 		status := 0
@@ -321,6 +340,9 @@ func TestCommandLine(t *testing.T) {
 		}
 		if status != c.status || !strings.Contains(string(out), c.says) {
 			t.Errorf("unband %s: exit status %d and\n%s\nwant %d and %q", strings.Join(c.args, " "), status, out, c.status, c.says)
+		}
+		if strings.ContainsRune(string(out), '\x1b') {
+			t.Errorf("unband %q writes a control sequence: %q", c.args, out)
 		}
 	}
 }

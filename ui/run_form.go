@@ -2,16 +2,11 @@ package ui
 
 import (
 	"errors"
-	"fmt"
-	"strconv"
-	"strings"
-	"time"
 	"unicode"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
-	"app/unband/patterns"
 	"app/unband/triage/stars"
 )
 
@@ -66,66 +61,15 @@ func (f *runForm) key(k keyMsg) {
 	}
 }
 
-// run reads the form; the error says which line cannot be read.
+// run reads the form; the error says what cannot be read, and the cursor goes there.
 func (f *runForm) run() (stars.Run, error) {
-	r := stars.Run{Denomination: f.group.Denomination, Series: f.group.Series, Bank: f.group.Bank}
-	var errs [runFields]error
-	r.From, errs[runFrom] = runNumber(f.text[runFrom])
-	r.To, errs[runTo] = runNumber(f.text[runTo])
-	r.Facility, errs[runFacility] = runPlace(f.text[runFacility])
-	r.Month, errs[runMonth] = runMonthOf(f.text[runMonth])
-	if t := strings.TrimSpace(f.text[runListed]); t != "" {
-		r.Listed, errs[runListed] = time.Parse(time.DateOnly, t)
+	t := f.text
+	r, err := stars.TypedRun{From: t[runFrom], To: t[runTo], Quantity: t[runQuantity], Facility: t[runFacility], Month: t[runMonth], Listed: t[runListed]}.Run(f.group)
+	var bad *stars.CellError
+	if errors.As(err, &bad) {
+		f.field = bad.Cell
 	}
-	if t := onlyDigits(f.text[runQuantity]); t != "" {
-		r.Quantity, errs[runQuantity] = strconv.Atoi(t)
-	}
-	for i, err := range errs {
-		if err != nil {
-			f.field = i
-			return r, fmt.Errorf("%s: %q cannot be read (%s)", runLabels[i], f.text[i], runHints[i])
-		}
-	}
-	return r, nil
-}
-
-func onlyDigits(s string) string {
-	return strings.Map(func(r rune) rune {
-		if '0' <= r && r <= '9' {
-			return r
-		}
-		return -1
-	}, s)
-}
-
-func runNumber(text string) (patterns.Digits, error) {
-	digits := onlyDigits(text)
-	n, err := strconv.Atoi(digits)
-	if err != nil || len(digits) > patterns.Places {
-		return 0, errors.New("no number")
-	}
-	return patterns.Digits(n), nil
-}
-
-func runPlace(text string) (stars.Facility, error) {
-	switch strings.ToUpper(strings.TrimSpace(text)) {
-	case "":
-		return stars.AnyFacility, nil
-	case "DC", "WASHINGTON", "W":
-		return stars.Washington, nil
-	case "FW", "FORT WORTH", "F":
-		return stars.FortWorth, nil
-	}
-	return 0, errors.New("no facility")
-}
-
-func runMonthOf(text string) (stars.Month, error) {
-	text = strings.TrimSpace(text)
-	if text == "" {
-		return 0, nil
-	}
-	t, err := time.Parse("2006-1", text)
-	return stars.MonthOf(t.Year(), t.Month()), err
+	return r, err
 }
 
 func (f *runForm) view(w int) []string {

@@ -233,6 +233,18 @@ func TestStoryOfASmallWindow(t *testing.T) {
 	}
 }
 
+// The notes beside a ladder are asked for before the next one is turned.
+func TestStoryOfNeighbours(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("48160297 wait - 12345678 wait +")
+	b.shows("Keep the note before it and the note after it")
+	b.play(". . wait wait +")
+	if n := b.notes(1, 1); n[0].Decision != triage.Keep {
+		t.Error("the note before could not be kept")
+	}
+}
+
 // A note entered once too often is taken out again, by two presses; totals and indexes follow.
 func TestStoryOfANoteTakenOut(t *testing.T) {
 	b := newTable(t)

@@ -269,8 +269,12 @@ func (v *strap) stored(m stored, at time.Time) (screen, tea.Cmd) {
 		if _, out := m.write.(store.TakeOut); out {
 			done = fmt.Sprintf("note %d is taken out of the strap", m.result.Note.Position)
 		}
+		effects := v.sorter.Stored(m.result.Session, m.result.Strap, at)
+		if m.result.Note.Position == len(v.sorter.Notes()) {
+			done += adviceWords(triage.AdviceOn(m.result.Session, v.sorter.Notes()))
+		}
 		v.env.say(done, at)
-		for _, e := range v.sorter.Stored(m.result.Session, m.result.Strap, at) {
+		for _, e := range effects {
 			if e.Notice.Kind == triage.SlowDown {
 				v.env.say(done+"; "+e.Notice.String(), at)
 				continue
@@ -326,6 +330,17 @@ func decidedWords(n triage.Note) string {
 		words += ", to be looked at again at the end"
 	}
 	return words
+}
+
+// adviceWords says what is to be done about the notes around the one just decided.
+func adviceWords(a triage.Advice) string {
+	switch a {
+	case triage.KeepNeighbours:
+		return ". Keep the note before it and the note after it, too: " + name(strapMap.Back) + " goes back to the one before"
+	case triage.WholeStarStrap:
+		return ". A strap of stars? Keep it whole with its band, and write down the first and the last number"
+	}
+	return ""
 }
 
 func (v *strap) title() (string, string) {

@@ -82,6 +82,7 @@ var scenes = []struct {
 	{"stars-empty", func(b *table) { b.play("s") }},
 	{"stars", starBatch},
 	{"stars-run-form", func(b *table) { starBatch(b); b.play("r 3200001 enter 64000") }},
+	{"stars-facts", func(b *table) { starBatch(b); b.play("enter") }},
 	{"watch", func(b *table) { b.play("w down down") }},
 	{"watch-session", func(b *table) { b.begin("Friday float"); b.play("48160297 wait - enter wait enter wait enter w") }},
 	{"watch-definitions", func(b *table) { b.play("w d down down down down down 500") }},

@@ -88,8 +88,11 @@ func (w *watch) count() { w.table = odds.New(w.book, w.choices.Watch, w.top(), t
 // is said when the store has answered.
 func (w *watch) keep() {
 	w.count()
-	w.env.submit(store.PutChoices{Choices: w.choices}, w)
+	w.put()
 }
+
+// put does so where what the list costs was counted just now.
+func (w *watch) put() { w.env.submit(store.PutChoices{Choices: w.choices}, w) }
 
 func (w *watch) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 	if m, ok := msg.(stored); ok {

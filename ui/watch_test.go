@@ -99,3 +99,48 @@ func TestWithout(t *testing.T) {
 		t.Errorf("without the last template: %b", got)
 	}
 }
+
+// An old limit that is no series changes nothing, and a typed number is taken when the line is left.
+func TestStoryOfTypedAnswers(t *testing.T) {
+	b := newTable(t)
+	b.play("w d")
+	line := func(words string) {
+		b.t.Helper()
+		d := b.app.screen.(*watch).sub.(*definitions)
+		for d.questions()[d.row].words != words {
+			b.play("down")
+		}
+	}
+	line("a $1 stops you when older than series")
+	b.play("5 enter")
+	c, _, _ := b.store.Choices()
+	if got := c.OldLimit(1); got != "2003" {
+		t.Errorf("after 5 the limit is %q, want 2003", got)
+	}
+	b.play("1996 esc d")
+	c, _, _ = b.store.Choices()
+	if got := c.OldLimit(1); got != "1996" {
+		t.Errorf("after 1996 and Esc the limit is %q", got)
+	}
+}
+
+// Odds are told while a pattern is typed, and it must be whole when it is taken.
+func TestStoryOfOddsWhileTyping(t *testing.T) {
+	b := newTable(t)
+	b.play("w o p AA")
+	b.shows("8,999,999 serials, 1 in 11") // 00 to 88 in front, of 1 to 96,000,000
+	b.play("enter")
+	b.shows("fill up with ?")
+}
+
+// High numbers follow the denomination where the person has set none.
+func TestHighNumbersFollowTheDenomination(t *testing.T) {
+	s := patterns.DefaultSettings()
+	if got := highFor(s, 100); got.HighTo != 99_200_000 || got.HighFrom != 99_190_000 {
+		t.Errorf("on a $100 from %v to %v", got.HighFrom, got.HighTo)
+	}
+	s.HighFrom = 90_000_000
+	if got := highFor(s, 100); got.HighFrom != 90_000_000 || got.HighTo != s.HighTo {
+		t.Errorf("a range of the person's own was moved to %v to %v", got.HighFrom, got.HighTo)
+	}
+}

@@ -113,6 +113,9 @@ func (j *judge) chunk(w *job) {
 	}
 }
 
+// byteOrderMark is what some editors put before the first line of a file.
+var byteOrderMark = []byte("\ufeff")
+
 func (j *judge) line(w *job, line []byte) {
 	if d, ok := plain(line); ok && j.Count { // the common line, read without looking twice
 		w.sum.Lines++
@@ -122,7 +125,7 @@ func (j *judge) line(w *job, line []byte) {
 		}
 		return
 	}
-	line = bytes.TrimSpace(line)
+	line = bytes.TrimSpace(bytes.TrimPrefix(line, byteOrderMark))
 	if len(line) == 0 {
 		return
 	}

@@ -42,7 +42,7 @@ func read(t *testing.T, in io.Reader, o Options) (string, Sum, []BadLine) {
 	return out.String(), sum, bad
 }
 
-const list = "B70633607C\n\nH1O2OO2O1C\r\n  mb 7063-3507 a\nL4471023C\nL447102233C\nA48160297*\n12345678\nnot a serial\n27722772"
+const list = "\ufeffB70633607C\n\nH1O2OO2O1C\r\n  mb 7063-3507 a\nL4471023C\nL447102233C\nA48160297*\n12345678\nnot a serial\n27722772"
 
 func TestText(t *testing.T) {
 	out, sum, bad := read(t, strings.NewReader(list), options(Text))

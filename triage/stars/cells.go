@@ -195,6 +195,57 @@ func one[T string | rune](a, b T, what string) (T, error) {
 // listedForm is letters, digits with or without marks for the thousands, and a letter or star.
 var listedForm = regexp.MustCompile(`^([A-Z]{0,2}) ?([0-9]+|[0-9]{1,3}(?:,[0-9]{3})+|[0-9]{1,3}(?: [0-9]{3})+) ?([A-Z*]?)$`)
 
+// A TypedRun is a run as a person types it from a list, cell by cell.
+type TypedRun struct{ From, To, Quantity, Facility, Month, Listed string }
+
+// A CellError says which cell of a typed run cannot be read.
+type CellError struct {
+	Cell int // 0 for From, in the order of the fields
+	Err  error
+}
+
+func (e *CellError) Error() string { return e.Err.Error() }
+func (e *CellError) Unwrap() error { return e.Err }
+
+// Run reads a typed run of a group, as strictly as a list: what a cell says besides its number must fit
+// the group. The error is a *CellError.
+func (t TypedRun) Run(g Group) (Run, error) {
+	r := Run{Denomination: g.Denomination, Series: g.Series, Bank: g.Bank}
+	number := func(cell, name string) (patterns.Digits, error) {
+		s, err := readListed(cell, name)
+		switch {
+		case err != nil:
+			return 0, err
+		case s.suffix != 0 && s.suffix != '*':
+			return 0, fmt.Errorf("%s has the suffix of an ordinary run, not a star", quoted(cell))
+		case s.prefix == "":
+			return s.number, nil
+		}
+		other := Run{Denomination: g.Denomination, Series: g.Series, Bank: g.Bank}
+		return s.number, other.setBank(s.prefix)
+	}
+	var err error
+	for i, read := range []func(){
+		func() { r.From, err = number(t.From, "from") },
+		func() { r.To, err = number(t.To, "to") },
+		func() { r.Quantity, err = readQuantity(t.Quantity) },
+		func() { r.Facility, err = readFacility(t.Facility) },
+		func() { r.Month, err = readMonth(t.Month) },
+		func() {
+			if t.Listed != "" {
+				if r.Listed, err = time.Parse(time.DateOnly, strings.TrimSpace(t.Listed)); err != nil {
+					err = fmt.Errorf("%s is not a day such as 2026-11-25", quoted(t.Listed))
+				}
+			}
+		},
+	} {
+		if read(); err != nil {
+			return r, &CellError{i, err}
+		}
+	}
+	return r, nil
+}
+
 // readListed reads a number as reports write it: "C 38,400,001 *", "MC38400001*", "38400001". A leading
 // zero may be gone: a list gives numbers, not the picture of the note.
 func readListed(cell, name string) (s listedSerial, err error) {

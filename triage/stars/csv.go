@@ -27,6 +27,7 @@ const (
 type Result struct {
 	Runs    []Run // new ones, in the order of the file
 	Known   int   // runs that were known already, from before or from an earlier line
+	Richer  []Run // of Known: runs of which the file says more than was known, as they are now
 	Regular int   // lines skipped because they are not of star notes
 	// FirstRegular is the first of these lines, 0 when there is none.
 	FirstRegular int
@@ -198,6 +199,10 @@ func (imp *importer) add(runs []Run, line int) {
 		}
 		if !known {
 			fresh = append(fresh, r)
+			continue
+		}
+		if before, _ := imp.list.Known(r); Merge(before, r) != before {
+			imp.result.Richer = append(imp.result.Richer, Merge(before, r))
 		}
 	}
 	for _, r := range fresh {
@@ -244,6 +249,9 @@ func split(line []byte, comma rune) ([]string, error) {
 // Sentences says what came of the import in plain words.
 func (r Result) Sentences() []string {
 	said := []string{fmt.Sprintf("%s came in, %s known already.", count(len(r.Runs), "new run"), triage.Thousands(r.Known))}
+	if len(r.Richer) > 0 {
+		said = append(said, fmt.Sprintf("Of %s more is known now than before.", count(len(r.Richer), "known run")))
+	}
 	if r.Divided > 0 {
 		said = append(said, fmt.Sprintf("%s more than a slot of %s numbers and became one run for each slot.",
 			count(r.Divided, "line has", "lines have"), triage.Thousands(slotNumbers)))

@@ -1,6 +1,7 @@
 package stars
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"sort"
@@ -44,6 +45,18 @@ func NewList(runs []Run) *List {
 	return l
 }
 
+// Merge gives what two listings of one run say together: what one leaves out is taken from the other,
+// and the newer date.
+func Merge(known, r Run) Run {
+	known.Quantity = cmp.Or(known.Quantity, r.Quantity)
+	known.Month = cmp.Or(known.Month, r.Month)
+	known.Facility = cmp.Or(known.Facility, r.Facility)
+	if r.Listed.After(known.Listed) {
+		known.Listed = r.Listed
+	}
+	return known
+}
+
 // Add takes a run into the list. Added is false when the list has it already: the same numbers, and
 // nothing said of them that differs; the list stays as it is then. An error says that there can be no
 // such run, or is a *ClashError.
@@ -74,6 +87,16 @@ func (l *List) has(r Run) (known bool, err error) {
 		}
 	}
 	return false, nil
+}
+
+// Known gives the run of the list that a run is, if it has it already.
+func (l *List) Known(r Run) (known Run, ok bool) {
+	for _, other := range l.overlapping(r) {
+		if sameRun(other, r) {
+			return other, true
+		}
+	}
+	return Run{}, false
 }
 
 // sameRun reports whether two runs are one. What one of them does not say is no difference, nor is the

@@ -100,7 +100,7 @@ func (l *List) Resolve(s Star) Finding {
 func (g *groupRuns) find(f *Finding, next int) bool {
 	n := f.Star.Number
 	for i := next - 1; i >= 0 && g.reach[i] >= n; i-- {
-		if !g.runs[i].Contains(n) {
+		if !g.runs[i].Contains(n) || !agree(g.runs[i].Facility, f.Star.Facility) && !g.other(i, n) {
 			continue
 		}
 		if f.Status == InRun {
@@ -117,6 +117,16 @@ func (g *groupRuns) find(f *Finding, next int) bool {
 	}
 	f.Size, f.Parts = g.joined(f.Run)
 	return true
+}
+
+// other reports whether the number is in another run than i too: a star printed twice shows both.
+func (g *groupRuns) other(i int, n patterns.Digits) bool {
+	for j, r := range g.runs {
+		if j != i && r.Contains(n) {
+			return true
+		}
+	}
+	return false
 }
 
 // joined adds up the parts that a run was listed in: beginning in one slot, printed by one facility, each

@@ -27,10 +27,17 @@ type Star struct {
 	Prefix       string // as typed: one letter, or the series letter and the bank's
 	Number       patterns.Digits
 	Facility     Facility // by the FW on the note, where someone has looked
+	Front        bool     // the star stands in front: an older class, which names no bank and has no list of runs
+	Suffix       byte     // of a star in front
 }
 
 // String gives the serial as it is printed on the note.
-func (s Star) String() string { return s.Prefix + s.Number.String() + "*" }
+func (s Star) String() string {
+	if s.Front {
+		return triage.Serial{Digits: s.Number.String(), Suffix: s.Suffix, Star: true, StarFront: true}.String()
+	}
+	return s.Prefix + s.Number.String() + "*"
+}
 
 // Group gives the group that the star is looked up in.
 func (s Star) Group() Group { return Group{s.Denomination, s.Series, s.Bank} }
@@ -39,7 +46,7 @@ func (s Star) Group() Group { return Group{s.Denomination, s.Series, s.Bank} }
 // be looked up: it is empty for a star that is ready. The bank is the last letter of the prefix (BEP,
 // Serial Numbers; U.S. Currency Education Program, note identifiers).
 func Of(n triage.Note, d triage.Denomination) (s Star, missing []string) {
-	s = Star{Place: n.Place(), Denomination: d, Series: n.Series, Prefix: n.Serial.Prefix, Facility: n.Facility}
+	s = Star{Place: n.Place(), Denomination: d, Series: n.Series, Prefix: n.Serial.Prefix, Facility: n.Facility, Front: n.Serial.StarFront, Suffix: n.Serial.Suffix}
 	var whole bool
 	if s.Number, whole = n.Serial.Whole(); !whole {
 		missing = append(missing, "all eight digits")

@@ -30,6 +30,9 @@ func (f Finding) Sentences(limit int) []string {
 }
 
 func (f Finding) notReady() string {
+	if f.Star.Front {
+		return "Its star stands in front: a silver certificate or United States note, whose letters name no bank. No list of runs is kept for them here."
+	}
 	var missing []string
 	if f.Star.Bank == 0 {
 		missing = append(missing, "its bank")
