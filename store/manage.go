@@ -123,6 +123,6 @@ func (w SetHand) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 	if w.Held.Serial.Empty() {
 		return r, entry{bucketHands, strapKey(w.Session, w.Strap), nil}, dropHand(tx, w.Session, w.Strap)
 	}
-	_, mark, err = hands.put(tx, hand{w.Session, w.Strap, w.Held})
+	_, mark, err = hands.put(tx, hand(w))
 	return r, mark, err
 }

@@ -64,7 +64,7 @@ type InHand struct {
 	before  string
 
 	asked  bool   // of AskingStar: the questions were answered or passed over
-	field  int    // of AskingStar: 0 prefix, 1 series
+	field  int    // of AskingStar: see starPrefix
 	typing string // of AskingStar: the answer so far
 	insist string // of AskingStar: a series that was asked about and may be given again
 }
@@ -118,8 +118,8 @@ func (h InHand) Near() bool {
 // Blanks are the places, 0 to 7, being typed again, and what has been typed into them so far.
 func (h InHand) Blanks() (places []int, answer string) { return h.blanks, h.answer }
 
-// Asking is the question about a star being kept, 0 for the prefix and 1 for the series, and what
-// has been typed so far.
+// Asking is the question about a star being kept, 0 for the prefix, 1 for the series and 2 for the
+// plant, and what has been typed so far.
 func (h InHand) Asking() (field int, answer string) { return h.field, h.typing }
 
 // Type takes one character at a time of the person's choosing.

@@ -44,6 +44,7 @@ const (
 	StarFacts     // a star is kept: its prefix and series are asked for
 	BadSeries     // Text is not a series
 	WhichSeries   // Text lists the series that can be meant
+	BadPlant      // Text is no answer about the FW
 	BadStarPrefix // Text is not a bank letter, or has too few letters
 
 	// The strap.

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"app/unband/patterns"
+	"app/unband/triage/currency"
 )
 
 // A bench is a sorter with a clock and a store that always says yes, unless told otherwise.
@@ -356,6 +357,34 @@ func TestAStarKeeperIsAskedForPrefixAndSeries(t *testing.T) {
 	b.want("B48160297* kept")
 	if n := b.notes()[0]; n.Series != "2017A" {
 		t.Errorf("series %q, want 2017A", n.Series)
+	}
+}
+
+// The FW question decides about a star that was printed twice, and only there.
+func TestATwiceStarIsAskedForItsPlant(t *testing.T) {
+	b := newBench(t, 100)
+	b.play("B00250000* wait + 13 enter")
+	b.heard(StarFacts)
+	b.play("X enter")
+	b.heard(BadPlant)
+	b.play("clear F enter")
+	b.want("B00250000* kept")
+	if n := b.notes()[0]; n.Series != "2013" || n.Facility != currency.FortWorth {
+		t.Errorf("series %q, facility %v", n.Series, n.Facility)
+	}
+	b.play("B00250001* wait + 13 enter")
+	b.want("B00250000* kept", "B00250001* kept")
+}
+
+// On $5 and up the first letter names the series: it is not asked for.
+func TestTheLetterNamesTheSeries(t *testing.T) {
+	b := newBench(t, 100)
+	b.s.session.Denomination = 5
+	b.s.next(b.now)
+	b.play("MB04417225* wait +")
+	b.want("MB04417225* kept")
+	if n := b.notes()[0]; n.Series != "2013" {
+		t.Errorf("series %q, want 2013 by the letter M", n.Series)
 	}
 }
 

@@ -20,7 +20,10 @@ func (h *InHand) startStar() bool {
 		}
 	}
 	if h.field == 1 && h.facts.Series != "" {
-		return false
+		h.field = starPlant
+		if !h.plantDecides() {
+			return false
+		}
 	}
 	h.mode = AskingStar
 	return true
@@ -31,7 +34,7 @@ func (h *InHand) typeStar(r rune) Notice {
 		r += 'A' - 'a'
 	}
 	switch letter, digit := 'A' <= r && r <= 'Z', '0' <= r && r <= '9'; {
-	case h.field == 0 && letter && len(h.typing) < 2, h.field == 1 && (letter || digit) && len(h.typing) < 5:
+	case h.field != starSeries && letter && len(h.typing) < 2, h.field == starSeries && (letter || digit) && len(h.typing) < 5:
 		h.typing += string(r)
 		return Notice{}
 	}
@@ -39,28 +42,56 @@ func (h *InHand) typeStar(r rune) Notice {
 }
 
 func (h InHand) badStar(text string) Notice {
-	if h.field == 0 {
+	switch h.field {
+	case starPrefix:
 		return Notice{Kind: BadStarPrefix, Text: text}
+	case starPlant:
+		return Notice{Kind: BadPlant, Text: text}
 	}
 	return Notice{Kind: BadSeries, Text: text}
 }
 
 // answerStar takes the answer to one question; an empty one passes it over.
 func (h *InHand) answerStar(at time.Time) (Decision, Notice) {
-	if h.field == 0 {
-		if n := h.answerPrefix(); n.Kind != Quiet {
-			return Undecided, n
-		}
-		h.typing, h.field, h.insist = "", 1, ""
-		if h.facts.Series == "" {
+	answers := []func() Notice{h.answerPrefix, h.answerSeries, h.answerPlant}
+	if n := answers[h.field](); n.Kind != Quiet {
+		return Undecided, n
+	}
+	h.typing, h.insist = "", ""
+	for h.field++; h.field < len(answers); h.field++ {
+		if h.field == starSeries && h.facts.Series == "" || h.field == starPlant && h.plantDecides() {
 			return Undecided, Notice{Kind: StarFacts}
 		}
-	} else if n := h.answerSeries(); n.Kind != Quiet {
-		return Undecided, n
 	}
 	h.mode, h.asked = Typing, true
 	h.changed(at)
 	return Keep, Notice{}
+}
+
+// The questions about a star.
+const (
+	starPrefix = iota
+	starSeries
+	starPlant
+)
+
+// plantDecides reports whether the star was printed twice and nobody has looked for the FW yet.
+func (h InHand) plantDecides() bool {
+	return h.facts.Facility == currency.FacilityUnknown && currency.Twin(h.Reading()) == currency.TwicePrinted
+}
+
+// answerPlant takes F for an FW before the plate number and W for none.
+func (h *InHand) answerPlant() Notice {
+	switch h.typing {
+	case "":
+	case "F", "FW":
+		h.facts.Facility = currency.FortWorth
+	case "W", "DC":
+		h.facts.Facility = currency.Washington
+	default:
+		return Notice{Kind: BadPlant, Text: h.typing}
+	}
+	return Notice{}
 }
 
 func (h *InHand) answerPrefix() Notice {

@@ -90,6 +90,8 @@ func (n Notice) later() string {
 		return "a star is looked up by its prefix and series"
 	case BadSeries:
 		return text + " is not a series: four digits of a year, and a letter if one stands behind it"
+	case BadPlant:
+		return text + " is no answer: F where FW stands before the plate number, W where nothing does"
 	case WhichSeries:
 		return "which of them: " + text + "? Look for a small letter behind the year; the same answer again stands as typed"
 	case BadStarPrefix:

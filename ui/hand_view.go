@@ -83,7 +83,7 @@ func (v handView) pauseWords(over, saving bool) string {
 func (v handView) says(w int, at time.Time) []string {
 	h := v.hand
 	if h.Mode() == triage.AskingStar {
-		return v.asks()
+		return v.asks(w)
 	}
 	if h.Confirming() == triage.SetAside {
 		caution, _ := flaws.Counterfeit.Caution()
@@ -203,11 +203,15 @@ func few(names []string) string {
 }
 
 // asks draws the two questions about a star keeper.
-func (v handView) asks() []string {
+func (v handView) asks(w int) []string {
 	field, answer := v.hand.Asking()
-	labels := []string{"prefix", "series"}
-	hints := []string{"the letters in front of the digits", "the year on the face and the letter behind it, if any"}
-	values := []string{v.hand.Entry.Prefix, v.hand.Facts().Series}
+	labels := []string{"prefix", "series", "plate"}
+	hints := []string{"the letters in front of the digits", "the year on the face and the letter behind it, if any",
+		"this star was printed twice: F if FW stands before the plate number, W if not"}
+	values := []string{v.hand.Entry.Prefix, v.hand.Facts().Series, ""}
+	if field < 2 {
+		labels = labels[:2]
+	}
 	var lines []string
 	for i := range labels {
 		mark, value := "  ", values[i]
@@ -216,10 +220,12 @@ func (v handView) asks() []string {
 		}
 		lines = append(lines, mark+look.quiet.Render(pad(labels[i], 8))+value)
 		if i == field {
-			lines = append(lines, "          "+look.quiet.Render(hints[i]))
+			for _, part := range wrap(hints[i], w-10) {
+				lines = append(lines, "          "+look.quiet.Render(part))
+			}
 		}
 	}
-	return append(lines, "", "  "+look.quiet.Render("the note is kept when both are answered or passed over"))
+	return append(lines, "", "  "+look.quiet.Render("the note is kept when all is answered or passed over"))
 }
 
 // hang writes a sign and a text beside it, further lines below the text.
