@@ -57,7 +57,7 @@ func (v handView) pauseWords(over, saving bool) string {
 	case h.Mode() == triage.Rereading:
 		return "read the blanks from the note"
 	case h.Mode() == triage.AskingStar:
-		return "two facts about the star"
+		return "facts about the star"
 	case len(h.Entry.Digits) > patterns.Places:
 		return "too many digits"
 	case h.Entry.Empty():
@@ -97,17 +97,17 @@ func (v handView) says(w int, at time.Time) []string {
 		lines = append(lines, hang(look.near.Render(signDoubt), fmt.Sprintf("typed twice? note %d of this strap has these digits", n.Position), w)...)
 	}
 	lines = append(lines, remarkLines(h.Remarks(), pressing, w)...)
-	if h.Old() {
-		lines = append(lines, look.hit.Render(signHit+" old series")+"  "+h.Facts().Series)
-	}
-	lines = append(lines, v.findings(w)...)
-	lines = append(lines, v.nearMisses(w)...)
 	for i, m := range h.Memories() {
 		if i == mostTold {
 			break
 		}
 		lines = append(lines, hang(look.strong.Render(signMet), memory(m, v.names, at), w)...)
 	}
+	if h.Old() {
+		lines = append(lines, look.hit.Render(signHit+" old series")+"  "+h.Facts().Series)
+	}
+	lines = append(lines, v.findings(w)...)
+	lines = append(lines, v.nearMisses(w)...)
 	lines = append(lines, remarkLines(h.Remarks(), func(r currency.Remark) bool { return !pressing(r) }, w)...)
 	if len(lines) == 0 {
 		lines = append(lines, look.quiet.Render("  nothing remarkable"))
@@ -225,7 +225,7 @@ func (v handView) asks(w int) []string {
 			}
 		}
 	}
-	return append(lines, "", "  "+look.quiet.Render("the note is kept when all is answered or passed over"))
+	return append(append(lines, ""), hang(" ", look.quiet.Render("the note is kept when all is answered or passed over"), w)...)
 }
 
 // hang writes a sign and a text beside it, further lines below the text.

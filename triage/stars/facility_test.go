@@ -1,6 +1,9 @@
 package stars
 
-import "testing"
+import (
+	"strings"
+	"testing"
+)
 
 // T07 with the FW question: of a number printed twice, the run of the note's own plant counts.
 func TestThePlantChoosesTheRun(t *testing.T) {
@@ -14,5 +17,14 @@ func TestThePlantChoosesTheRun(t *testing.T) {
 		if f.Status != InRun || f.Size != want || f.Other.From == 0 {
 			t.Errorf("from %v: %d, run of %d notes, want %d, and the other printing named", facility, f.Status, f.Size, want)
 		}
+	}
+}
+
+// Where the list has the number of the other plant only, it knows nothing of the note.
+func TestTheOtherPlantsRunIsNotTheNotes(t *testing.T) {
+	runs := []Run{{Denomination: 1, Series: "2013", Bank: 'B', From: 1, To: 250_000, Facility: Washington}}
+	f := Resolve(Star{Denomination: 1, Series: "2013", Bank: 'B', Prefix: "B", Number: 250_000, Facility: FortWorth}, runs)
+	if said := f.Sentences(ShortRun)[0]; f.Status != Beyond || !strings.Contains(said, "from Washington only") {
+		t.Errorf("status %d: %s", f.Status, said)
 	}
 }

@@ -30,6 +30,7 @@ type Finding struct {
 	Size  int
 	Parts int
 	// Other is the printing of the same number by the other facility; its From is 0 when there is none.
+	// It is set also where the list knows no other: the star is Beyond then.
 	Other Run
 
 	// The nearest known runs around a star that is in none: Below ends before it, Above begins after
@@ -100,7 +101,11 @@ func (l *List) Resolve(s Star) Finding {
 func (g *groupRuns) find(f *Finding, next int) bool {
 	n := f.Star.Number
 	for i := next - 1; i >= 0 && g.reach[i] >= n; i-- {
-		if !g.runs[i].Contains(n) || !agree(g.runs[i].Facility, f.Star.Facility) && !g.other(i, n) {
+		if !g.runs[i].Contains(n) {
+			continue
+		}
+		if !agree(g.runs[i].Facility, f.Star.Facility) && !g.other(i, n) {
+			f.Other = g.runs[i] // of the other plant: not the run of this note
 			continue
 		}
 		if f.Status == InRun {

@@ -82,6 +82,9 @@ func (f Finding) gap() string {
 }
 
 func (f Finding) beyond() string {
+	if f.Other.From > 0 {
+		return fmt.Sprintf("The list has this number from %v only, and the note is from %v: the run of its own plant is missing from the list.", f.Other.Facility, f.Star.Facility)
+	}
 	if f.Above.From > 0 {
 		return fmt.Sprintf("The list knows no run at the beginning of this slot, though it knows later ones: it lacks a run, or the number is misread. Look at it once more (%v).", f.Star.Number)
 	}
