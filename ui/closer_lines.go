@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 	"time"
-	"unicode"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
@@ -99,27 +98,11 @@ func written(label string, longest int, allowed string, of func(*closer) *string
 	return closerLine{label, allowed == "",
 		func(c *closer) string { return printable(*of(c)) },
 		func(c *closer, k keyMsg, e *env, at time.Time) {
-			text := of(c)
-			switch {
-			case key.Matches(k, closerMap.Enter):
+			if key.Matches(k, closerMap.Enter) {
 				c.to(c.line + 1)
-			case key.Matches(k, closerMap.Clear):
-				*text = ""
-			case key.Matches(k, closerMap.Erase):
-				if r := []rune(*text); len(r) > 0 {
-					*text = string(r[:len(r)-1])
-				}
-			case k.Type == tea.KeyRunes || k.Type == tea.KeySpace:
-				for _, r := range k.Runes {
-					if allowed != "" {
-						r = unicode.ToUpper(r)
-					}
-					fits := allowed == "" && unicode.IsPrint(r) || strings.ContainsRune(allowed, r) && allowed != ""
-					if fits && len([]rune(*text)) < longest {
-						*text += string(r)
-					}
-				}
+				return
 			}
+			textLine{longest, allowed}.edit(of(c), k)
 		}}
 }
 

@@ -5,7 +5,6 @@ import (
 	"strconv"
 	"strings"
 	"time"
-	"unicode"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
@@ -150,20 +149,7 @@ func (f *form) edit(k keyMsg) {
 	if f.field == fieldStraps && f.fresh && (k.Type == tea.KeyRunes || key.Matches(k, formMap.Erase, formMap.Clear)) {
 		*text, f.fresh = "", false
 	}
-	switch {
-	case key.Matches(k, formMap.Erase):
-		if r := []rune(*text); len(r) > 0 {
-			*text = string(r[:len(r)-1])
-		}
-	case key.Matches(k, formMap.Clear):
-		*text = ""
-	case k.Type == tea.KeyRunes || k.Type == tea.KeySpace:
-		for _, r := range k.Runes {
-			if unicode.IsPrint(r) && len([]rune(*text)) < longestText {
-				*text += string(r)
-			}
-		}
-	}
+	textLine{longest: longestText}.edit(text, k)
 }
 
 // begin asks the store for the session, or says which line is not right yet.

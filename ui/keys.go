@@ -109,8 +109,8 @@ var formMap = formKeys{
 	Less:   bind("←", "choice before", "left"),
 	More:   bind("→", "next choice", "right"),
 	Done:   bind("Enter", "next line; on the last line: begin", "enter", "ctrl+j"),
-	Erase:  bind("Backspace", "take back a character", "backspace", "ctrl+h"),
-	Clear:  bind("Ctrl+U", "clear the line", "ctrl+u"),
+	Erase:  eraseKey,
+	Clear:  clearKey,
 	Leave:  bind("Esc", "to the desk; what is typed stays", "esc"),
 }
 

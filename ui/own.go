@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 	"time"
-	"unicode"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
@@ -85,20 +84,7 @@ func (o *own) typed(k keyMsg, at time.Time) {
 		d.place = (d.place + 1) % len(numberPlaces)
 		o.judge()
 	case d.field == 1:
-	case key.Matches(k, draftMap.Clear):
-		*text = ""
-		o.judge()
-	case key.Matches(k, draftMap.Erase):
-		if r := []rune(*text); len(r) > 0 {
-			*text = string(r[:len(r)-1])
-		}
-		o.judge()
-	case k.Type == tea.KeyRunes || k.Type == tea.KeySpace:
-		for _, r := range k.Runes {
-			if unicode.IsPrint(r) && len([]rune(*text)) < longestText {
-				*text += string(r)
-			}
-		}
+	case textLine{longest: longestText}.edit(text, k):
 		if d.field == 0 {
 			d.text = strings.ToUpper(d.text)
 		}

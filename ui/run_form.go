@@ -2,10 +2,8 @@ package ui
 
 import (
 	"errors"
-	"unicode"
 
 	"github.com/charmbracelet/bubbles/key"
-	tea "github.com/charmbracelet/bubbletea"
 
 	"app/unband/triage/stars"
 )
@@ -40,24 +38,13 @@ func newRunForm(g stars.Group) *runForm { return &runForm{group: g} }
 func (f *runForm) last() bool { return f.field == runFields-1 }
 
 func (f *runForm) key(k keyMsg) {
-	text := &f.text[f.field]
 	switch {
 	case key.Matches(k, runFormMap.Next):
 		f.field = min(f.field+1, runFields-1)
 	case key.Matches(k, runFormMap.Before):
 		f.field = max(f.field-1, 0)
-	case key.Matches(k, runFormMap.Clear):
-		*text = ""
-	case key.Matches(k, runFormMap.Erase):
-		if r := []rune(*text); len(r) > 0 {
-			*text = string(r[:len(r)-1])
-		}
-	case k.Type == tea.KeyRunes || k.Type == tea.KeySpace:
-		for _, r := range k.Runes {
-			if unicode.IsPrint(r) && len(*text) < 24 {
-				*text += string(r)
-			}
-		}
+	default:
+		textLine{longest: 24}.edit(&f.text[f.field], k)
 	}
 }
 
@@ -92,8 +79,8 @@ var runFormMap = runFormKeys{
 	Next:   bind("↓", "next line", "down", "tab"),
 	Before: bind("↑", "line before", "up", "shift+tab"),
 	Enter:  bind("Enter", "next line; on the last: enter the run", "enter", "ctrl+j"),
-	Erase:  bind("Backspace", "take back a character", "backspace", "ctrl+h"),
-	Clear:  bind("Ctrl+U", "clear the line", "ctrl+u"),
+	Erase:  eraseKey,
+	Clear:  clearKey,
 	Leave:  bind("Esc", "back to the batch without it", "esc"),
 }
 

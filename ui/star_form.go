@@ -1,11 +1,9 @@
 package ui
 
 import (
-	"strings"
 	"time"
 
 	"github.com/charmbracelet/bubbles/key"
-	tea "github.com/charmbracelet/bubbletea"
 
 	"app/unband/store"
 	"app/unband/triage"
@@ -42,7 +40,6 @@ func (b *batch) openStar(s stars.Star) {
 
 func (b *batch) starKey(k keyMsg, at time.Time) {
 	f := b.star
-	text := &f.text[f.field]
 	switch {
 	case key.Matches(k, starFormMap.Leave):
 		b.star = nil
@@ -54,16 +51,8 @@ func (b *batch) starKey(k keyMsg, at time.Time) {
 			return
 		}
 		b.keepStar(at)
-	case key.Matches(k, starFormMap.Clear):
-		*text = ""
-	case key.Matches(k, starFormMap.Erase):
-		*text = (*text)[:max(len(*text)-1, 0)]
-	case k.Type == tea.KeyRunes && len(*text) < 5:
-		for _, r := range strings.ToUpper(string(k.Runes)) {
-			if strings.ContainsRune(serialKeys, r) && r != '*' {
-				*text += string(r)
-			}
-		}
+	default:
+		textLine{5, "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ"}.edit(&f.text[f.field], k)
 	}
 }
 
@@ -112,8 +101,8 @@ type starFormKeys struct{ Enter, Before, Erase, Clear, Leave key.Binding }
 var starFormMap = starFormKeys{
 	Enter:  bind("Enter", "next line; on the last: keep it with the note", "enter", "ctrl+j", "down", "tab"),
 	Before: bind("↑", "line before", "up", "shift+tab"),
-	Erase:  bind("Backspace", "take back a character", "backspace", "ctrl+h"),
-	Clear:  bind("Ctrl+U", "clear the line", "ctrl+u"),
+	Erase:  eraseKey,
+	Clear:  clearKey,
 	Leave:  bind("Esc", "back without changing anything", "esc"),
 }
 

@@ -78,8 +78,8 @@ var draftMap = draftKeys{
 	Enter: bind("Enter", "next line; on the last: take it into the list", "enter", "ctrl+j"),
 	Less:  bind("←", "choice before", "left"),
 	More:  bind("→", "next choice", "right"),
-	Erase: bind("Backspace", "take back a character", "backspace", "ctrl+h"),
-	Clear: bind("Ctrl+U", "clear the line", "ctrl+u"),
+	Erase: eraseKey,
+	Clear: clearKey,
 	Leave: bind("Esc", "back without entering it", "esc"),
 }
 

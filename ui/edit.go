@@ -1,0 +1,47 @@
+package ui
+
+import (
+	"strings"
+	"unicode"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// A textLine says what can be written into a line of text.
+type textLine struct {
+	longest int
+	allowed string // the characters, written in capitals; empty: everything that can be printed
+}
+
+// The keys that change a line of text; every form has the same.
+var (
+	eraseKey = bind("Backspace", "take back a character", "backspace", "ctrl+h")
+	clearKey = bind("Ctrl+U", "clear the line", "ctrl+u")
+)
+
+// edit takes a key into a line of text, and reports whether it meant something there. What is not
+// allowed is left out.
+func (l textLine) edit(text *string, k keyMsg) bool {
+	switch {
+	case key.Matches(k, clearKey):
+		*text = ""
+	case key.Matches(k, eraseKey):
+		if r := []rune(*text); len(r) > 0 {
+			*text = string(r[:len(r)-1])
+		}
+	case k.Type == tea.KeyRunes || k.Type == tea.KeySpace:
+		for _, r := range k.Runes {
+			if l.allowed != "" {
+				r = unicode.ToUpper(r)
+			}
+			fits := l.allowed == "" && unicode.IsPrint(r) || l.allowed != "" && strings.ContainsRune(l.allowed, r)
+			if fits && len([]rune(*text)) < l.longest {
+				*text += string(r)
+			}
+		}
+	default:
+		return false
+	}
+	return true
+}
