@@ -46,11 +46,11 @@ func (d *desk) welcome(w int) []string {
 	strong := look.strong.Render
 	lines := []string{""}
 	for i, s := range []string{
-		"Press " + strong(name(deskMap.New)) + " to begin a session: the straps you took from one bank on one day.",
-		"Cut a band, type each serial number from the note, wait for the bar, then " + strong(name(strapMap.Keep)) + " keeps and " + strong(name(strapMap.Spend)) + " spends.",
-		"Leave at any moment with " + strong(name(everywhere.Leave)) + ": every decision is on disk, and the strap waits at its note.",
+		strong(name(deskMap.New)) + " begins a session: the straps you took from one bank on one day.",
+		"Type each serial from the note and wait for the bar: " + strong(name(strapMap.Keep)) + " keeps, " + strong(name(strapMap.Spend)) + " spends.",
+		strong(name(everywhere.Leave)) + " leaves at any moment: all is on disk, the strap waits at its note.",
 	} {
-		lines = append(lines, hang(look.hit.Render(strconv.Itoa(i+1)), s, min(w, 72))...)
+		lines = append(lines, hang(look.hit.Render(strconv.Itoa(i+1)), s, min(w, 80))...)
 		lines = append(lines, "")
 	}
 	return lines

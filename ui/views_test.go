@@ -142,8 +142,11 @@ func golden(t *testing.T, name, view string) {
 // too many lines. Normally every seventeenth size is drawn, with -long every one.
 func TestEverySize(t *testing.T) {
 	step := 17
-	if *long {
+	switch {
+	case *long:
 		step = 1
+	case testing.Short():
+		step = 151
 	}
 	for i, s := range scenes {
 		b := newTable(t)
