@@ -120,7 +120,7 @@ func (w SetHand) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 		return r, mark, ErrStrapDone
 	}
 	r.Session, r.Strap = session, strap
-	if w.Held.Serial.Empty() {
+	if w.Held == (triage.Held{}) {
 		return r, entry{bucketHands, strapKey(w.Session, w.Strap), nil}, dropHand(tx, w.Session, w.Strap)
 	}
 	_, mark, err = hands.put(tx, hand(w))

@@ -71,8 +71,8 @@ func (w PutRuns) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 			return r, mark, &RunError{run, err}
 		}
 		if !added {
-			before, _ := list.Known(run)
-			if run = stars.Merge(before, run); run == before {
+			before, after := list.Enrich(run)
+			if run = after; after == before {
 				continue
 			}
 			if run.Facility != before.Facility { // the key has it

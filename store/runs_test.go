@@ -79,6 +79,11 @@ func TestRunsComeInOnceAndInOrder(t *testing.T) {
 	richer.Listed = want[1].Listed
 	want[1] = richer
 	wantRuns(t, s, want)
+	part, rest := want[0], want[0]
+	part.Facility, rest.Quantity = stars.FortWorth, 1_280_000
+	must(t, s, PutRuns{[]stars.Run{part, rest}}) // two lines, each saying something more
+	want[0].Facility, want[0].Quantity = stars.FortWorth, 1_280_000
+	wantRuns(t, s, want)
 	must(t, s, DropRuns{want[1:2]})
 	must(t, s, DropRuns{want[1:2]})
 	wantRuns(t, s, []stars.Run{want[0], want[2]})

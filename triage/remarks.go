@@ -102,6 +102,9 @@ func (h *InHand) SetFacts(f Facts, at time.Time) error {
 		}
 		f.Series = series.String()
 	}
+	if h.facts != f && h.mode == Sure { // the decision would rest on something else now
+		h.mode = Typing
+	}
 	h.facts = f
 	h.changed(at)
 	return nil

@@ -72,7 +72,7 @@ func NewSorter(s Session, t Strap, notes []Note, hand Held, r Rules, at time.Tim
 		o.takes = append(o.takes, n.Took)
 	}
 	o.next(at)
-	if !hand.Serial.Empty() {
+	if hand != (Held{}) {
 		o.hand.Entry.Serial, o.hand.facts = hand.Serial, hand.Facts
 		o.put = hand
 		o.hand.changed(at)
@@ -163,8 +163,11 @@ func (o *Sorter) Press(k Key, at time.Time) Effect {
 // handOut gives the serial to be put down as in hand, nil when the one put down still holds.
 func (o *Sorter) handOut() *Held {
 	var now Held
-	if o.hand.Entry.Complete() {
+	switch {
+	case o.hand.Entry.Complete():
 		now = Held{o.hand.Entry.Serial, o.hand.facts}
+	case o.hand.facts != Facts{}:
+		now = Held{Facts: o.hand.facts} // what was said is kept before the serial is whole
 	}
 	if now == o.put {
 		return nil
@@ -374,6 +377,7 @@ func (o *Sorter) move(to int, at time.Time) Effect {
 	if to == next {
 		if o.resume != nil {
 			o.hand, o.resume = *o.resume, nil
+			o.hand.judge() // what was changed meanwhile may be this very note
 			o.place = next
 			o.hand.gate.Open(at, o.hand.wait())
 		}
@@ -408,10 +412,8 @@ func (o *Sorter) Stored(s Session, t Strap, at time.Time) []Effect {
 		hand := *o.resume
 		o.next(at)
 		o.ending = false
-		if !hand.Entry.Empty() { // what was in hand is the note at this place now
-			o.hand.Entry, o.hand.facts = hand.Entry, hand.facts
-			o.hand.changed(at)
-		}
+		o.hand.Entry, o.hand.facts = hand.Entry, hand.facts // what was in hand is the note at this place now
+		o.hand.changed(at)
 		return o.replay(o.Press, at)
 	case note.Position > len(o.notes):
 		o.notes = append(o.notes, note)

@@ -95,18 +95,33 @@ func (h *InHand) answerPlant() Notice {
 }
 
 func (h *InHand) answerPrefix() Notice {
-	text := h.typing
-	if text != "" && !bankLetter(text[len(text)-1]) {
-		return h.badStar(text)
+	if n := CheckPrefix(h.Entry.denomination, h.typing); n.Kind != Quiet {
+		return n
 	}
+	h.Entry.Prefix = h.typing
+	return Notice{}
+}
+
+// CheckPrefix says why letters cannot stand before the digits of a Federal Reserve note: the last is a
+// bank's, A to L, and $1 and $2 have one alone (BEP, Serial Numbers). None at all is not refused.
+func CheckPrefix(d Denomination, text string) Notice {
 	want := 1
-	if h.Entry.denomination > 2 {
+	if d > 2 {
 		want = 2 // before Series 1996 one letter stood here on every denomination
 	}
-	if len(text) > want {
+	for i := 0; i < len(text); i++ {
+		if text[i] < 'A' || 'Z' < text[i] {
+			return Notice{Kind: BadStarPrefix, Text: text}
+		}
+	}
+	switch {
+	case text == "":
+		return Notice{}
+	case !bankLetter(text[len(text)-1]):
+		return Notice{Kind: BadStarPrefix, Text: text}
+	case len(text) > want:
 		return Notice{Kind: SecondPrefix, Text: text[want:]}
 	}
-	h.Entry.Prefix = text
 	return Notice{}
 }
 

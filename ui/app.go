@@ -78,6 +78,7 @@ type env struct {
 	forced triage.Pauses // given from outside
 	post   func(tea.Msg)
 
+	form   *form // a new session that was begun to be typed, nil if none
 	status statusLine
 	open   int                     // writes whose results are still to come
 	failed atomic.Pointer[failure] // the last write that failed and whose failure was not shown yet
@@ -286,6 +287,9 @@ func (a *App) pass(msg tea.Msg) tea.Cmd {
 func (a *App) key(k keyMsg) tea.Cmd {
 	switch {
 	case key.Matches(k, everywhere.Leave):
+		if v, ok := a.screen.(*strap); ok && v.closer != nil {
+			v.endCloser(a.at) // what was said of the note is not lost by leaving
+		}
 		return tea.Quit
 	case key.Matches(k, everywhere.Suspend):
 		return tea.Suspend

@@ -27,6 +27,7 @@ type batch struct {
 	form     *runForm
 	star     *starForm
 	dropping stars.Run // the run that the key to take it out was pressed for once
+	gate     triage.Gate
 }
 
 func openBatch(e *env, back func(time.Time) screen, at time.Time) (screen, tea.Cmd) {
@@ -104,6 +105,9 @@ func (b *batch) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 	case stored:
 		b.stored(m, at)
 	case keyMsg:
+		if b.env.busy(at) { // a form is not touched while what it gave is on its way
+			return b, nil
+		}
 		switch {
 		case b.form != nil:
 			b.formKey(m, at)
@@ -157,13 +161,22 @@ func (b *batch) drop(l stars.Lookup, at time.Time) {
 	switch {
 	case !ok:
 		b.env.hint("no run of this group is known", at)
+	case b.deaf(at):
 	case b.dropping != run:
 		b.dropping = run
+		b.gate.Open(at, b.env.pauses.Stop)
 		b.env.hint(fmt.Sprintf("%s again takes the run %v out", name(batchMap.Drop), run), at)
 	default:
 		b.dropping = stars.Run{}
 		b.env.submit(store.DropRuns{Runs: []stars.Run{run}}, b)
 	}
+}
+
+// deaf reports whether the key came too early or is held, and says so.
+func (b *batch) deaf(at time.Time) bool {
+	n := b.gate.Press(triage.KeyTakeOut, at)
+	b.env.hint(triage.Notice{Kind: n}.String(), at)
+	return n != triage.Quiet
 }
 
 func (b *batch) runToDrop(l stars.Lookup) (run stars.Run, ok bool) {
@@ -261,7 +274,7 @@ func (b *batch) groups() []keyGroup {
 	return batchMap.groups()
 }
 
-func (b *batch) ready() time.Time { return time.Time{} }
+func (b *batch) ready() time.Time { return b.gate.Ready() }
 func (b *batch) typing() bool     { return b.form != nil || b.star != nil }
 
 // batchKeys are the keys of the star batch.

@@ -42,6 +42,8 @@ func TestStoryOfTheStarBatch(t *testing.T) {
 	b.play("esc x")
 	b.shows("X again takes the run")
 	b.play("x")
+	b.shows("rest for a second") // a held key takes nothing out
+	b.play("wait x wait x")
 	if runs, err := b.store.Runs(); err != nil || len(runs) != 2 {
 		t.Errorf("%d runs after one was taken out (%v), want 2", len(runs), err)
 	}
@@ -72,7 +74,9 @@ func TestStoryOfAStarsFacts(t *testing.T) {
 	b.play("enter wait enter wait enter wait c wait c desk") // strap and session closed
 	b.play("s")
 	b.shows("series unknown")
-	b.play("enter A enter 2009 enter FW enter")
+	b.play("enter 9Z9 enter enter enter")
+	b.shows("is not a prefix")
+	b.play("esc enter A enter 2009 enter FW enter")
 	b.shows("$1 Series 2009 Boston (A)")
 	if all, err := b.store.Stars(); err != nil || len(all) != 1 || all[0].Series != "2009" || all[0].Version != 2 {
 		t.Errorf("stars %+v (%v)", all, err)

@@ -58,7 +58,17 @@ func (c *closer) leave(e *env, at time.Time) bool {
 	if c.typed == "" {
 		return true
 	}
-	s, ok := currency.Decided(c.choices())
+	list := c.choices()
+	s, ok := currency.Decided(list)
+	if len(list) == 0 {
+		var err error
+		if s, err = currency.ParseSeries(c.typed); err != nil {
+			e.say(err.Error()+": it was left out", at)
+			c.typed = ""
+			return true
+		}
+		ok = true
+	}
 	if !ok {
 		e.hint("which series is meant? type its letter, or choose it with "+name(closerMap.More)+" and "+name(closerMap.Enter), at)
 		c.to(0)
@@ -90,7 +100,7 @@ var closerMap = closerKeys{
 }
 
 func (k closerKeys) short() []key.Binding {
-	return []key.Binding{short(k.Enter, "take, next"), short(k.More, "choose"), short(k.Next, "next line"), short(k.Leave, "back to the note")}
+	return []key.Binding{short(k.Leave, "back to the note"), short(k.Enter, "take, next"), short(k.More, "choose"), short(k.Next, "next line")}
 }
 
 func (k closerKeys) groups() []keyGroup {

@@ -3,6 +3,8 @@ package ui
 import (
 	"testing"
 
+	tea "github.com/charmbracelet/bubbletea"
+
 	"app/unband/triage"
 	"app/unband/triage/currency"
 	"app/unband/triage/flaws"
@@ -192,4 +194,60 @@ func TestStoryOfAPrintingError(t *testing.T) {
 	if _, outcome, done := triage.WalkOf(n[0].Walk).At(); !done || outcome.ID != n[0].Flaw {
 		t.Errorf("the stored answers lead to %v, stored is %v", outcome.ID, n[0].Flaw)
 	}
+}
+
+// The closer look can always be left, and what was said is kept: with no serial yet, when the strap is
+// left, and when the note before is taken out.
+func TestStoryOfLeavingTheCloserLook(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("/ ZZZ esc")
+	b.shows("is not a series")
+	b.play("/ up up torn esc desk r / up up")
+	b.shows("torn")
+	b.play("esc A48160297C wait wait -")
+	if n := b.notes(1, 1); n[0].Remark != "torn" {
+		t.Errorf("the remark is %q", n[0].Remark)
+	}
+	b.play("/ up up later")
+	b.press(tea.KeyMsg{Type: tea.KeyCtrlC}) // the program is left with the closer look open
+	b.start()
+	b.play("r / up up")
+	b.shows("later")
+}
+
+// A decision pressed once is asked for anew when what it rests on has changed.
+func TestStoryOfSureAndTheCloserLook(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("70633607 wait - wait / 2017A enter esc wait wait -")
+	if n := b.notes(1, 1); len(n) != 0 {
+		t.Fatal("a hit was spent by one press after its facts had changed")
+	}
+}
+
+// A note set aside is not looked for in the spend pile.
+func TestStoryOfResumingAfterSettingAside(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("B48160297C wait ! wait wait ! wait desk r")
+	b.shows("set aside", "apart from both piles")
+}
+
+// A note corrected into the one in hand makes that one doubtful.
+func TestStoryOfADuplicateByCorrection(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("B18273645C wait - B18273654C . wait wait B18273654C wait wait -")
+	b.shows("typed twice?")
+	b.play("wait wait -")
+	b.shows("press the same key once more")
+}
+
+// A session begun to be typed is there again, whatever came between.
+func TestStoryOfAnUnfinishedForm(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("desk n Saturday esc enter desk n")
+	b.shows("Saturday")
 }

@@ -73,6 +73,9 @@ func (c *closer) says(w int, at time.Time) []string {
 func (c *closer) choiceLines(w int) []string {
 	list := c.choices()
 	if len(list) == 0 {
+		if _, err := currency.ParseSeries(c.typed); err != nil {
+			return hang(look.near.Render(signDoubt), err.Error(), w)
+		}
 		return hang(" ", look.quiet.Render("not on the list kept here; "+name(closerMap.Enter)+" takes it as typed"), w)
 	}
 	const most = 12

@@ -12,13 +12,11 @@ import (
 
 // desk lists the sessions: the first screen.
 type desk struct {
-	env      *env
-	sessions []triage.Session
-	done     map[uint64]int  // straps closed, by session
-	begun    map[uint64]bool // a strap of the session is being sorted
-	row      int
-	form     *form // a form left unfinished
-
+	env                 *env
+	sessions            []triage.Session
+	done                map[uint64]int  // straps closed, by session
+	begun               map[uint64]bool // a strap of the session is being sorted
+	row                 int
 	stars, unseen, ripe int // kept stars, those that no list of runs has an answer for, and how many make a batch
 }
 
@@ -97,11 +95,10 @@ func (d *desk) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 	case key.Matches(k, deskMap.Down):
 		d.row = min(d.row+1, max(len(d.sessions)-1, 0))
 	case key.Matches(k, deskMap.New):
-		if d.form == nil {
-			d.form = newForm(d.env)
+		if d.env.form == nil {
+			d.env.form = newForm(d.env)
 		}
-		d.form.desk = d
-		return d.form, nil
+		return d.env.form, nil
 	case key.Matches(k, deskMap.Resume):
 		if s, ok := d.resumable(); ok {
 			return openSession(d.env, s, at)
@@ -112,9 +109,9 @@ func (d *desk) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 			return openSession(d.env, s, at)
 		}
 	case key.Matches(k, deskMap.Watch):
-		return openWatch(d.env, func(at time.Time) screen { return newDeskWith(d.env, d.form, at) }, at)
+		return openWatch(d.env, func(at time.Time) screen { return newDesk(d.env, at) }, at)
 	case key.Matches(k, deskMap.Stars):
-		return openBatch(d.env, func(at time.Time) screen { return newDeskWith(d.env, d.form, at) }, at)
+		return openBatch(d.env, func(at time.Time) screen { return newDesk(d.env, at) }, at)
 	case key.Matches(k, deskMap.Look):
 		if s, ok := d.selected(); ok {
 			return openLook(d.env, s, d, at)

@@ -32,7 +32,6 @@ const longestText = 60
 // form asks what a new session is. What was typed stays when it is left.
 type form struct {
 	env    *env
-	desk   *desk
 	field  int
 	text   [fields]string // of the lines that are typed
 	fresh  bool           // the number of straps is the one proposed: typing replaces it
@@ -78,7 +77,7 @@ func (f *form) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 		if m.bad() {
 			return f, nil
 		}
-		f.desk.form = nil
+		f.env.form = nil
 		return newStrap(f.env, m.result.Session, 1, at)
 	}
 	return f, nil
@@ -94,7 +93,7 @@ func (f *form) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 	switch {
 	case f.sent:
 	case key.Matches(k, formMap.Leave):
-		return newDeskWith(f.env, f, at), nil
+		return newDesk(f.env, at), nil
 	case key.Matches(k, formMap.Next):
 		f.field = (f.field + 1) % fields
 	case key.Matches(k, formMap.Before):
@@ -246,10 +245,3 @@ func (f *form) short() []key.Binding    { return formMap.short() }
 func (f *form) groups() []keyGroup      { return formMap.groups() }
 func (f *form) ready() time.Time        { return time.Time{} }
 func (f *form) typing() bool            { return true }
-
-// newDeskWith is the desk with a form that is not finished.
-func newDeskWith(e *env, f *form, at time.Time) *desk {
-	d := newDesk(e, at)
-	d.form = f
-	return d
-}

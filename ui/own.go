@@ -12,6 +12,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"app/unband/patterns"
+	"app/unband/triage"
 )
 
 // own is the page of a person's own patterns and numbers.
@@ -19,6 +20,9 @@ type own struct {
 	watch *watch
 	row   int
 	draft *draft // what is being entered, nil while the list is shown
+
+	gate    triage.Gate
+	leaving int // the line, from 1, that the key to take it out was pressed for once
 }
 
 // A draft is an own pattern or number while it is typed.
@@ -60,7 +64,22 @@ func (o *own) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 	case key.Matches(k, ownMap.Number):
 		o.draft = &draft{number: true}
 	case key.Matches(k, ownMap.Remove) && o.rows() > 0:
+		if n := o.gate.Press(triage.KeyTakeOut, at); n != triage.Quiet {
+			o.watch.env.hint(triage.Notice{Kind: n}.String(), at)
+			return o, nil
+		}
+		if o.leaving != o.row+1 {
+			o.leaving = o.row + 1
+			o.gate.Open(at, o.watch.env.pauses.Stop)
+			o.watch.env.hint(name(ownMap.Remove)+" again takes the line out", at)
+			return o, nil
+		}
+		o.leaving = 0
 		o.remove(at)
+		return o, nil
+	}
+	if ok {
+		o.leaving = 0
 	}
 	return o, nil
 }

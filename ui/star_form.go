@@ -43,6 +43,8 @@ func (b *batch) starKey(k keyMsg, at time.Time) {
 	switch {
 	case key.Matches(k, starFormMap.Leave):
 		b.star = nil
+	case key.Matches(k, starFormMap.Next):
+		f.field = min(f.field+1, starFields-1)
 	case key.Matches(k, starFormMap.Before):
 		f.field = max(f.field-1, 0)
 	case key.Matches(k, starFormMap.Enter):
@@ -71,12 +73,26 @@ func (b *batch) keepStar(at time.Time) {
 		b.env.hint(err.Error(), at)
 		return
 	}
+	if bad := triage.CheckPrefix(f.star.Denomination, f.text[starPrefix]); bad.Kind != triage.Quiet && !f.star.Front {
+		f.field = starPrefix
+		b.env.hint(bad.String(), at)
+		return
+	}
 	notes, err := b.env.store.Notes(f.star.Place.Session, f.star.Place.Strap)
-	if err != nil || f.star.Place.Position > len(notes) {
+	switch {
+	case err != nil:
 		b.env.fail(err, at)
+		return
+	case f.star.Place.Position > len(notes):
+		b.env.say("the note is not there any more", at)
+		b.star = nil
 		return
 	}
 	n := notes[f.star.Place.Position-1]
+	if n.Serial.Prefix == f.text[starPrefix] && n.Series == series.String() && n.Facility == plant {
+		b.star = nil // nothing was changed, so nothing is stored
+		return
+	}
 	n.Version++
 	n.Decided = at
 	n.Serial.Prefix, n.Series, n.Facility = f.text[starPrefix], series.String(), plant
@@ -96,10 +112,11 @@ func (f *starForm) view(w int) []string {
 }
 
 // starFormKeys are the keys of the form.
-type starFormKeys struct{ Enter, Before, Erase, Clear, Leave key.Binding }
+type starFormKeys struct{ Enter, Next, Before, Erase, Clear, Leave key.Binding }
 
 var starFormMap = starFormKeys{
-	Enter:  bind("Enter", "next line; on the last: keep it with the note", "enter", "ctrl+j", "down", "tab"),
+	Enter:  bind("Enter", "next line; on the last: keep it with the note", "enter", "ctrl+j"),
+	Next:   bind("↓", "next line", "down", "tab"),
 	Before: bind("↑", "line before", "up", "shift+tab"),
 	Erase:  eraseKey,
 	Clear:  clearKey,
@@ -111,5 +128,5 @@ func (k starFormKeys) short() []key.Binding {
 }
 
 func (k starFormKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The facts of a star", keys: []key.Binding{k.Enter, k.Before, k.Erase, k.Clear, k.Leave}}}
+	return []keyGroup{{title: "The facts of a star", keys: []key.Binding{k.Enter, k.Next, k.Before, k.Erase, k.Clear, k.Leave}}}
 }

@@ -110,15 +110,18 @@ func resumeWords(notes []triage.Note, held bool) string {
 		return ""
 	}
 	n := notes[len(notes)-1]
-	pile := "spend"
-	if n.Decision == triage.Keep {
-		pile = "keep"
+	where := "Put your finger on it: it lies on top of the spend pile."
+	switch n.Decision {
+	case triage.Keep:
+		where = "Put your finger on it: it lies on top of the keep pile."
+	case triage.SetAside:
+		where = "It lies apart from both piles."
 	}
 	what := n.Serial.String()
 	if n.Serial.Empty() {
 		what = "unread"
 	}
-	words := fmt.Sprintf("last decided: note %d, %s, %s. Put your finger on it: it lies on top of the %s pile.", n.Position, what, n.Decision, pile)
+	words := fmt.Sprintf("last decided: note %d, %s, %s. %s", n.Position, what, n.Decision, where)
 	if held {
 		words += " " + inHand
 	}
@@ -355,7 +358,10 @@ func (v *strap) title() (string, string) {
 // short are the keys that do something just now.
 func (v *strap) short() []key.Binding {
 	if v.closer != nil {
-		if v.closer.errors != nil {
+		if e := v.closer.errors; e != nil {
+			if _, _, done := e.walk.At(); done {
+				return []key.Binding{short(walkMap.Done, "back to the closer look"), short(walkMap.Back, "question before")}
+			}
 			return walkMap.short()
 		}
 		return closerMap.short()

@@ -60,7 +60,7 @@ var ownMap = ownKeys{
 	Down:    bind("↓", "line below", "down"),
 	Pattern: bind("P", "new pattern", "p", "P"),
 	Number:  bind("N", "new number", "n", "N"),
-	Remove:  bind("X", "take the line out", "x", "X"),
+	Remove:  bind("X", "take the line out, press twice", "x", "X"),
 	Leave:   bind("Esc", "back to the list", "esc", "ctrl+d"),
 }
 

@@ -68,7 +68,7 @@ func TestStoryOfOwnPatterns(t *testing.T) {
 	b.shows("own number")
 	b.play("clear 38384747 wait")
 	b.shows("ABABCDCD")
-	b.play("desk w o x") // the first pattern goes; the second takes its rule
+	b.play("desk w o x wait x") // the first pattern goes; the second takes its rule
 	c, _, _ = b.store.Choices()
 	if len(c.Settings.Templates) != 1 || c.Settings.Templates[0].Pattern != "ABCABCDE" || !c.Watch.Hit.Has(patterns.FirstTemplate) ||
 		c.Watch.Hit.Has(patterns.FirstTemplate+1) {

@@ -201,8 +201,8 @@ func (imp *importer) add(runs []Run, line int) {
 			fresh = append(fresh, r)
 			continue
 		}
-		if before, _ := imp.list.Known(r); Merge(before, r) != before {
-			imp.result.Richer = append(imp.result.Richer, Merge(before, r))
+		if before, after := imp.list.Enrich(r); after != before {
+			imp.result.Richer = append(imp.result.Richer, after)
 		}
 	}
 	for _, r := range fresh {

@@ -89,6 +89,27 @@ func (l *List) has(r Run) (known bool, err error) {
 	return false, nil
 }
 
+// Enrich puts what a run says more into the run of the list that it is, and gives that run before and
+// after. Later runs are compared with what is known then.
+func (l *List) Enrich(r Run) (before, after Run) {
+	before, ok := l.Known(r)
+	if !ok {
+		return Run{}, Run{}
+	}
+	after = Merge(before, r)
+	if after == before {
+		return before, after
+	}
+	g := l.groups[before.Group()]
+	runs := slices.Clone(g.runs)
+	runs[slices.Index(runs, before)] = after
+	delete(l.groups, before.Group())
+	for _, run := range runs {
+		l.insert(run)
+	}
+	return before, after
+}
+
 // Known gives the run of the list that a run is, if it has it already.
 func (l *List) Known(r Run) (known Run, ok bool) {
 	for _, other := range l.overlapping(r) {
