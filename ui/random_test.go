@@ -1,0 +1,59 @@
+package ui
+
+import (
+	"math/rand/v2"
+	"strings"
+	"testing"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+)
+
+// randomKeys are what a cat on the keyboard may press, with serials among them so that it gets
+// somewhere.
+var randomKeys = strings.Fields(`70633607 70633507 48160297 B00250000* 12345678 MB2 0 5 9 O A C * + + - - ! . / = ? 1 17A
+	n r l w s d o x c m h p y u enter enter enter esc esc desk up down left right bs clear space home f1 wait wait wait`)
+
+// Random keys over the whole program, with windows of random sizes: it never panics, every view keeps
+// its bounds, and the file agrees with its notes at the end. The same keys every time, others with
+// -long.
+func TestRandomKeysEverywhere(t *testing.T) {
+	rounds, seed := 12, uint64(20261125)
+	if *long {
+		rounds, seed = 300, uint64(time.Now().UnixNano())
+	}
+	for round := range rounds {
+		random := rand.New(rand.NewPCG(seed, uint64(round)))
+		b := newTable(t)
+		if round%3 > 0 {
+			b.begin("Friday float")
+		}
+		for range 200 {
+			if random.IntN(20) == 0 {
+				b.size(random.IntN(150), random.IntN(50))
+			}
+			if random.IntN(5) == 0 {
+				b.size(80, 24)
+			}
+			key := randomKeys[random.IntN(len(randomKeys))]
+			b.play(key)
+			if random.IntN(40) == 0 {
+				b.press(tea.KeyMsg{Type: tea.KeyCtrlX})
+			}
+			lines := strings.Split(b.app.View(), "\n")
+			if len(lines) > max(b.app.height, 1) {
+				t.Fatalf("seed %d, round %d: %d lines in a window of %d after %q", seed, round, len(lines), b.app.height, key)
+			}
+			for _, line := range lines {
+				if ansi.StringWidth(line) > b.app.width {
+					t.Fatalf("seed %d, round %d: a line of %d cells in a window of %d after %q", seed, round, ansi.StringWidth(line), b.app.width, key)
+				}
+			}
+		}
+		b.sound()
+		if t.Failed() {
+			t.Fatalf("seed %d, round %d", seed, round)
+		}
+	}
+}
