@@ -3,6 +3,8 @@ package ui
 import (
 	"strings"
 
+	"github.com/charmbracelet/lipgloss"
+
 	"app/unband/patterns"
 	"app/unband/triage"
 )
@@ -126,18 +128,29 @@ func cellRows(c serialCell) [5]string {
 	return rows
 }
 
+// markOf is the mark of a place three cells wide: a line where it fills the place, else a sign in the
+// middle.
 func markOf(c serialCell) string {
+	style, sign, line := c.sign()
+	if line {
+		return style.Render(strings.Repeat(sign, 3))
+	}
+	return " " + style.Render(sign) + " "
+}
+
+// sign is what stands under a place, and whether it is a line.
+func (c serialCell) sign() (style lipgloss.Style, sign string, line bool) {
 	switch {
 	case c.blank:
-		return look.near.Render("▔▔▔")
+		return look.near, "▔", true
 	case c.extra:
-		return look.near.Render(" × ")
+		return look.near, "×", false
 	case c.mark.hit:
-		return look.hit.Render("━━━")
+		return look.hit, "━", true
 	case c.mark.near:
-		return look.near.Render(" ▲ ")
+		return look.near, "▲", false
 	}
-	return "   "
+	return look.plain, " ", true
 }
 
 // smallSerial draws the serial in two lines, the digits and their marks.
@@ -158,23 +171,10 @@ func smallSerial(h *triage.InHand, watch patterns.Watch) []string {
 			text = look.near.Render("?")
 		}
 		digits += text + "  "
-		under += strings.TrimRight(markSmall(c), "") + "  "
+		style, sign, _ := c.sign()
+		under += style.Render(sign) + "  "
 	}
 	return []string{digits + look.strong.Render(back), under}
-}
-
-func markSmall(c serialCell) string {
-	switch {
-	case c.blank:
-		return look.near.Render("▔")
-	case c.extra:
-		return look.near.Render("×")
-	case c.mark.hit:
-		return look.hit.Render("━")
-	case c.mark.near:
-		return look.near.Render("▲")
-	}
-	return " "
 }
 
 // letters gives what stands before and behind the digits.
