@@ -141,8 +141,8 @@ func indexed(tx *bolt.Tx, i index, prefix []byte, skip int) ([]triage.Note, erro
 	return all, nil
 }
 
-// Hand gives the note that was complete but undecided when the strap was left; ok is false when none
-// was.
+// Hand gives what was put down of the note in hand when the strap was left: its serial once complete,
+// and what was said of it. ok is false when nothing was.
 func (s *Store) Hand(session uint64, strap int) (held triage.Held, ok bool, err error) {
 	err = s.view(func(tx *bolt.Tx) error {
 		var h hand

@@ -35,7 +35,7 @@ type Sorter struct {
 	gate   Gate    // of that question
 
 	outbox
-	put       Held // the serial last handed out as in hand
+	put       Held // the Held last handed out as in hand
 	takingOut bool // the pending note is to be taken out, not decided
 	dropping  bool // the key to take it out came once
 	answered  bool // the pending decision came of an answer, not of a decision key
@@ -45,7 +45,8 @@ type Sorter struct {
 	takes []time.Duration
 }
 
-// A Held is a note in hand whose serial is complete, but which is not decided.
+// A Held is what is to be kept of a note in hand that is not decided: its serial once it is complete,
+// and what was said of it, which may come first. The zero Held is nothing in hand.
 type Held struct {
 	Serial Serial
 	Facts  Facts
@@ -56,7 +57,7 @@ type Effect struct {
 	Notice   Notice
 	Decide   *Note // to be stored; then call Stored or Failed
 	TakeOut  *Note // to be taken out of the strap; then call Stored or Failed
-	Hand     *Held // to be stored as complete but undecided; empty: nothing is in hand
+	Hand     *Held // to be stored as in hand and undecided; the zero Held: nothing is in hand
 	EndStrap bool  // the strap is closed as counted
 }
 
@@ -160,7 +161,7 @@ func (o *Sorter) Press(k Key, at time.Time) Effect {
 	return e
 }
 
-// handOut gives the serial to be put down as in hand, nil when the one put down still holds.
+// handOut gives the Held to be put down as in hand, nil when the one put down still holds.
 func (o *Sorter) handOut() *Held {
 	var now Held
 	switch {
@@ -457,5 +458,5 @@ func (o *Sorter) Failed(at time.Time) {
 	o.hand.gate.Open(at, o.hand.wait())
 }
 
-// HandFailed says that the serial in hand could not be put down: it is handed out again.
+// HandFailed says that the note in hand could not be put down: it is handed out again.
 func (o *Sorter) HandFailed() { o.put = Held{} }

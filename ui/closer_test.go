@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"strings"
 	"testing"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -232,6 +233,22 @@ func TestStoryOfResumingAfterSettingAside(t *testing.T) {
 	b.begin("Friday float")
 	b.play("B48160297C wait ! wait wait ! wait desk r")
 	b.shows("set aside", "apart from both piles")
+}
+
+// A note set aside unread is not called spent, and facts said of a note not yet typed do not make a
+// serial of it.
+func TestStoryOfWordsAboutAnUnreadNote(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("wait ! wait wait !")
+	b.shows("note 1: set aside")
+	b.play("wait / 2017A enter esc wait desk r")
+	b.shows("last decided: note 1, unread, set aside")
+	if strings.Contains(b.app.View(), "complete but undecided") {
+		t.Fatal("a serial that was never typed is called complete")
+	}
+	b.play("70633607 wait /")
+	b.shows("2017A")
 }
 
 // A note corrected into the one in hand makes that one doubtful.

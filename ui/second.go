@@ -39,12 +39,12 @@ func openLook(e *env, s triage.Session, from screen, at time.Time) (screen, tea.
 		e.say("the session is closed: its near misses stay as they are", at)
 		return from, nil
 	}
-	rules, err := rulesOf(e, s)
+	rules, names, err := rulesOf(e, s)
 	if err != nil {
 		e.fail(err, at)
 		return from, nil
 	}
-	v := &second{env: e, book: rules.Book, odds: map[patterns.ID]int{}, names: sessionNames(e), back: from}
+	v := &second{env: e, book: rules.Book, odds: map[patterns.ID]int{}, names: names, back: from}
 	v.look = triage.NewSecondLook(s, waiting, rules, at)
 	v.count(at)
 	v.learn()

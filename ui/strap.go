@@ -47,14 +47,14 @@ func openStrap(e *env, s triage.Session, t triage.Strap, at time.Time) (screen, 
 	if err != nil {
 		e.fail(err, at)
 	}
-	rules, err := rulesOf(e, s)
+	rules, names, err := rulesOf(e, s)
 	if err != nil {
 		e.fail(err, at)
 		return newDesk(e, at), nil
 	}
-	v := &strap{env: e, book: rules.Book, odds: map[patterns.ID]int{}, names: sessionNames(e)}
+	v := &strap{env: e, book: rules.Book, odds: map[patterns.ID]int{}, names: names}
 	v.sorter = triage.NewSorter(s, t, notes, hand, rules, at)
-	v.resumed = resumeWords(notes, held)
+	v.resumed = resumeWords(notes, held && !hand.Serial.Empty()) // a Held may be facts alone
 	v.learn()
 	return v, nil
 }
@@ -63,11 +63,12 @@ func (v *strap) learn() {
 	learn(v.odds, v.book, v.sorter.Hand(), v.sorter.Session().Denomination.Top())
 }
 
-// rulesOf makes the rules a session is sorted under.
-func rulesOf(e *env, s triage.Session) (triage.Rules, error) {
+// rulesOf makes the rules a session is sorted under, and gives the names of all sessions by their
+// number, for the notes met in others before.
+func rulesOf(e *env, s triage.Session) (triage.Rules, map[uint64]string, error) {
 	book, err := patterns.NewBook(s.Settings)
 	if err != nil {
-		return triage.Rules{}, fmt.Errorf("the definitions of session %q: %w", s.Name, err)
+		return triage.Rules{}, nil, fmt.Errorf("the definitions of session %q: %w", s.Name, err)
 	}
 	met := func(d patterns.Digits) []triage.Note {
 		notes, err := e.store.Met(d, mostMet)
@@ -77,28 +78,21 @@ func rulesOf(e *env, s triage.Session) (triage.Rules, error) {
 		return notes
 	}
 	faces := map[uint64]triage.Denomination{}
+	names := map[uint64]string{}
 	sessions, err := e.store.Sessions()
 	if err != nil {
-		return triage.Rules{}, err
+		return triage.Rules{}, nil, err
 	}
 	for _, other := range sessions {
 		faces[other.ID] = other.Denomination
+		names[other.ID] = other.Name + " (" + other.Denomination.String() + ")"
 	}
 	face := func(id uint64) triage.Denomination { return faces[id] }
-	return triage.Rules{Book: book, Watch: s.Watch, Pauses: e.pauses, Met: met, Face: face}, nil
+	return triage.Rules{Book: book, Watch: s.Watch, Pauses: e.pauses, Met: met, Face: face}, names, nil
 }
 
 // mostMet is how many notes met before are looked up.
 const mostMet = 20
-
-func sessionNames(e *env) map[uint64]string {
-	names := map[uint64]string{}
-	sessions, _ := e.store.Sessions()
-	for _, s := range sessions {
-		names[s.ID] = s.Name + " (" + s.Denomination.String() + ")"
-	}
-	return names
-}
 
 // resumeWords says where the strap was left, so that the pile and the program agree on the note.
 func resumeWords(notes []triage.Note, held bool) string {
@@ -326,7 +320,7 @@ func (v *strap) endCloser(at time.Time) {
 // decidedWords confirms a decision that is on the disk.
 func decidedWords(n triage.Note) string {
 	if n.Serial.Empty() {
-		return fmt.Sprintf("note %d: spent unread", n.Position)
+		return fmt.Sprintf("note %d: %s", n.Position, n.Decision) // a Glance names itself spent unread
 	}
 	words := fmt.Sprintf("note %d: %s %s", n.Position, n.Serial, n.Decision)
 	if n.Look == triage.Waiting {
