@@ -269,13 +269,16 @@ func screen(o *options, f files) int {
 		return complain(f.errs, err)
 	}
 	var send func(tea.Msg)
+	var toClipboard func(string)
 	app := ui.New(ui.Options{
 		Store:  s,
 		Now:    time.Now,
 		Pauses: o.pauses,
 		Post:   func(m tea.Msg) { send(m) },
+		Copy:   func(text string) { toClipboard(text) },
 	})
-	_, err = terminal.Run(app, terminal.WithSender(func(post func(tea.Msg)) { send = post }))
+	_, err = terminal.Run(app, terminal.WithSender(func(post func(tea.Msg)) { send = post }),
+		terminal.WithClipboard(func(f func(string)) { toClipboard = f }))
 	// Closing writes what is still queued: a decision key that was heard is not lost by leaving.
 	if closeErr := s.Close(); closeErr != nil {
 		return complain(f.errs, closeErr)

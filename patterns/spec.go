@@ -9,6 +9,20 @@ type spec struct {
 	detail func(Digits) string       // what the name alone does not say; may be nil
 }
 
+// Names gives the name of every rule the settings describe, without the tables of a book. The errors are
+// those of NewBook.
+func Names(s Settings) (map[ID]string, error) {
+	rules, err := specs(s)
+	if err != nil {
+		return nil, err
+	}
+	names := make(map[ID]string, len(rules))
+	for _, r := range rules {
+		names[r.ID] = r.Name
+	}
+	return names, nil
+}
+
 // specs gives every rule the settings describe.
 func specs(s Settings) ([]spec, error) {
 	if err := s.check(); err != nil {

@@ -12,6 +12,7 @@ import (
 	bolt "go.etcd.io/bbolt"
 
 	"app/unband/triage"
+	"app/unband/triage/errands"
 	"app/unband/triage/stars"
 )
 
@@ -53,6 +54,8 @@ func (s *Store) Check() (Report, error) {
 		c.digits()
 		c.waiting()
 		c.stars()
+		c.index(byKept, 0, func(_ []byte, n triage.Note) bool { return n.Decision == triage.Keep })
+		c.errands()
 		c.runs()
 		c.pages()
 		return nil
@@ -186,6 +189,12 @@ func (c *checker) note(n triage.Note) {
 	if keptStar(n) {
 		c.expect(byStars, noteKey(p), p, "the batch of stars")
 	}
+	if n.Decision == triage.Keep {
+		c.expect(byKept, noteKey(p), p, "the list of keepers")
+	}
+	if open, err := hasErrand(c.tx, n); err == nil && open {
+		c.expect(byErrand, noteKey(p), p, "the list of notes with an errand")
+	}
 	earlier, cursor := 0, versions.in(c.tx).Cursor()
 	for k, _ := cursor.Seek(noteKey(p)); k != nil && bytes.HasPrefix(k, noteKey(p)); k, _ = cursor.Next() {
 		earlier++
@@ -238,6 +247,20 @@ func (c *checker) waiting() {
 
 func (c *checker) stars() {
 	c.index(byStars, 0, func(_ []byte, n triage.Note) bool { return keptStar(n) })
+}
+
+// errands looks at the notes with an errand from their list, and at what the errands that were done are
+// about.
+func (c *checker) errands() {
+	c.index(byErrand, 0, func(_ []byte, n triage.Note) bool {
+		open, err := hasErrand(c.tx, n)
+		return open || err != nil
+	})
+	each(c, doneErrands, func(e errands.Errand) {
+		if err := errandExists(c.tx, e); err == ErrNoNote || err == ErrNoSession {
+			c.problem("an errand was done (%s), but %v", e.Kind, err)
+		}
+	})
 }
 
 // runs puts the runs together once more: what Add refuses does not belong in the file.

@@ -25,7 +25,7 @@ func (w Decide) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 	if err != nil {
 		return r, mark, err
 	}
-	if closed && (!known || w.Note.Totals() != old.Totals()) {
+	if closed && (!known || !sameCount(w.Note, old)) {
 		return r, mark, ErrSessionClosed
 	}
 	if err := acceptable(w.Note, old, strap, known); err != nil {
@@ -34,11 +34,23 @@ func (w Decide) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 	if r.Note, mark, err = notes.put(tx, w.Note); err != nil {
 		return r, mark, err
 	}
+	if known && old.Serial.Digits != r.Note.Serial.Digits {
+		if err := dropErrands(tx, old.Place()); err != nil {
+			return r, mark, err
+		}
+	}
 	if err := supersede(tx, old, r.Note, known); err != nil {
 		return r, mark, err
 	}
 	r.Session, r.Strap, err = count(tx, session, strap, r.Note, old.Totals(), known)
 	return r, mark, err
+}
+
+// sameCount reports whether two versions of a note count alike for the session, apart from what became of
+// it later: a keeper can be sold long after the session was closed.
+func sameCount(a, b triage.Note) bool {
+	a.Fate, b.Fate = triage.StillHere, triage.StillHere
+	return a.Totals() == b.Totals()
 }
 
 // anyStrap finds a strap and its session, open or closed.
@@ -120,6 +132,14 @@ func enter(tx *bolt.Tx, n triage.Note, present bool) error {
 	if keptStar(n) {
 		errs = append(errs, byStars.set(tx, noteKey(n.Place()), present))
 	}
+	if n.Decision == triage.Keep {
+		errs = append(errs, byKept.set(tx, noteKey(n.Place()), present))
+	}
+	open, err := hasErrand(tx, n)
+	if open {
+		errs = append(errs, byErrand.set(tx, noteKey(n.Place()), present))
+	}
+	errs = append(errs, err)
 	return errors.Join(errs...)
 }
 
@@ -133,7 +153,7 @@ func count(tx *bolt.Tx, session triage.Session, strap triage.Strap, n triage.Not
 	}
 	strap.Totals = strap.Totals.Add(change)
 	session.Totals = session.Totals.Add(change)
-	session.Touched = later(session.Touched, n.Decided)
+	session.Touched = later(later(session.Touched, n.Decided), n.Changed)
 	strap, _, err := straps.put(tx, strap)
 	if err != nil {
 		return session, strap, err

@@ -23,6 +23,7 @@ var (
 	ErrMoved         = errors.New("the file was deleted, moved or replaced while it was open")
 	ErrNoSession     = errors.New("there is no such session")
 	ErrNoStrap       = errors.New("there is no such strap")
+	ErrNoNote        = errors.New("there is no such note")
 	ErrSessionClosed = errors.New("the session is closed")
 	ErrStrapOpen     = errors.New("a strap of the session is still being sorted")
 	ErrStrapDone     = errors.New("the strap is closed")

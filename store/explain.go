@@ -86,6 +86,8 @@ func explainRefusal(err error) (what, safe, next string, ok bool) {
 		return "There is no such session.", unchanged, "Choose one on the desk.", true
 	case errors.Is(err, ErrNoStrap):
 		return "There is no such strap.", unchanged, "Choose one on the desk.", true
+	case errors.Is(err, ErrNoNote):
+		return "There is no such note.", unchanged, "Leave the screen and come back: it shows what is stored.", true
 	case errors.Is(err, ErrSessionClosed):
 		return "The session is closed.", unchanged, "A closed session is not changed any more.", true
 	case errors.Is(err, ErrStrapOpen):

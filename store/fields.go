@@ -6,6 +6,7 @@ import (
 	"app/unband/patterns"
 	"app/unband/triage"
 	"app/unband/triage/currency"
+	"app/unband/triage/errands"
 	"app/unband/triage/flaws"
 	"app/unband/triage/stars"
 )
@@ -27,8 +28,9 @@ var sessionFields = []field[triage.Session]{
 	unsigned(11, "watched near misses", func(s *triage.Session) *patterns.Set { return &s.Watch.Near }),
 	asJSON(12, "settings", func(s *triage.Session) *patterns.Settings { return &s.Settings }),
 	nested(13, "totals", totalsFields, func(s *triage.Session) *triage.Totals { return &s.Totals }),
-	text(15, "old before", func(s *triage.Session) *string { return &s.OldBefore }),
 	boolean(14, "every serial whole", func(s *triage.Session) *bool { return &s.Whole }),
+	text(15, "old before", func(s *triage.Session) *string { return &s.OldBefore }),
+	asJSON(16, "wishes", func(s *triage.Session) *triage.Wishes { return &s.Wishes }),
 }
 
 var strapFields = []field[triage.Strap]{
@@ -52,7 +54,9 @@ var noteFields = []field[triage.Note]{
 	text(10, "reason", func(n *triage.Note) *string { return &n.Reason }),
 	instant(11, "decided", func(n *triage.Note) *time.Time { return &n.Decided }),
 	signed(12, "time taken", func(n *triage.Note) *time.Duration { return &n.Took }),
+	text(13, "series", func(n *triage.Note) *string { return &n.Series }),
 	unsigned(14, "facility", func(n *triage.Note) *currency.Facility { return &n.Facility }),
+	text(15, "second serial", func(n *triage.Note) *string { return &n.Second }),
 	unsigned(16, "seal", func(n *triage.Note) *currency.Colour { return &n.Seal }),
 	text(17, "note position", func(n *triage.Note) *string { return &n.Sheet }),
 	text(18, "plate number", func(n *triage.Note) *string { return &n.Plate }),
@@ -62,12 +66,19 @@ var noteFields = []field[triage.Note]{
 	unsigned(22, "flaw", func(n *triage.Note) *flaws.OutcomeID { return &n.Flaw }),
 	text(23, "walk", func(n *triage.Note) *string { return &n.Walk }),
 	text(24, "remark", func(n *triage.Note) *string { return &n.Remark }),
+	text(25, "where it lies", func(n *triage.Note) *string { return &n.Where }),
 	text(26, "letter in the seal", func(n *triage.Note) *string { return &n.SealLetter }),
 	text(27, "corner number", func(n *triage.Note) *string { return &n.Corner }),
 	boolean(28, "web press", func(n *triage.Note) *bool { return &n.Web }),
-	text(25, "where it lies", func(n *triage.Note) *string { return &n.Where }),
-	text(15, "second serial", func(n *triage.Note) *string { return &n.Second }),
-	text(13, "series", func(n *triage.Note) *string { return &n.Series }),
+	text(29, "what the face shows", func(n *triage.Note) *string { return &n.Face }),
+	text(30, "what the back shows", func(n *triage.Note) *string { return &n.Back }),
+	text(31, "back plate number", func(n *triage.Note) *string { return &n.BackPlate }),
+	boolean(32, "neighbours wanted", func(n *triage.Note) *bool { return &n.Neighbours }),
+	unsigned(33, "fate", func(n *triage.Note) *triage.Fate { return &n.Fate }),
+	instant(34, "day of the fate", func(n *triage.Note) *time.Time { return &n.FateDay }),
+	text(35, "remark on the fate", func(n *triage.Note) *string { return &n.FateRemark }),
+	unsigned(36, "ruling", func(n *triage.Note) *triage.Ruling { return &n.Ruled }),
+	instant(37, "changed", func(n *triage.Note) *time.Time { return &n.Changed }),
 }
 
 var serialFields = []field[triage.Serial]{
@@ -100,6 +111,11 @@ var factsFields = []field[triage.Facts]{
 	text(14, "letter in the seal", func(f *triage.Facts) *string { return &f.SealLetter }),
 	text(15, "corner number", func(f *triage.Facts) *string { return &f.Corner }),
 	boolean(16, "web press", func(f *triage.Facts) *bool { return &f.Web }),
+	text(17, "what the face shows", func(f *triage.Facts) *string { return &f.Face }),
+	text(18, "what the back shows", func(f *triage.Facts) *string { return &f.Back }),
+	text(19, "back plate number", func(f *triage.Facts) *string { return &f.BackPlate }),
+	boolean(20, "neighbours wanted", func(f *triage.Facts) *bool { return &f.Neighbours }),
+	text(21, "reason", func(f *triage.Facts) *string { return &f.Reason }),
 }
 
 var runFields = []field[stars.Run]{
@@ -116,17 +132,23 @@ var choicesFields = []field[triage.Choices]{
 	boolean(4, "every serial whole", func(c *triage.Choices) *bool { return &c.Whole }),
 	unsigned(5, "watched hits", func(c *triage.Choices) *patterns.Set { return &c.Watch.Hit }),
 	unsigned(6, "watched near misses", func(c *triage.Choices) *patterns.Set { return &c.Watch.Near }),
+	asJSON(7, "settings", func(c *triage.Choices) *patterns.Settings { return &c.Settings }),
+	asJSON(8, "old before", func(c *triage.Choices) *map[triage.Denomination]string { return &c.OldBefore }),
 	signed(9, "ripe batch", func(c *triage.Choices) *int { return &c.Ripe }),
 	signed(10, "short run", func(c *triage.Choices) *int { return &c.ShortRun }),
-	asJSON(8, "old before", func(c *triage.Choices) *map[triage.Denomination]string { return &c.OldBefore }),
-	asJSON(7, "settings", func(c *triage.Choices) *patterns.Settings { return &c.Settings }),
+	asJSON(11, "wishes", func(c *triage.Choices) *triage.Wishes { return &c.Wishes }),
+}
+
+var errandFields = []field[errands.Errand]{
+	instant(1, "done", func(e *errands.Errand) *time.Time { return &e.Done }),
+	instant(2, "since", func(e *errands.Errand) *time.Time { return &e.Since }),
+	text(3, "remark", func(e *errands.Errand) *string { return &e.Remark }),
 }
 
 var totalsFields = []field[triage.Totals]{
 	signed(1, "notes", func(t *triage.Totals) *int { return &t.Notes }),
 	signed(2, "kept", func(t *triage.Totals) *int { return &t.Kept }),
 	signed(3, "spent", func(t *triage.Totals) *int { return &t.Spent }),
-	signed(12, "set aside", func(t *triage.Totals) *int { return &t.Aside }),
 	signed(4, "glances", func(t *triage.Totals) *int { return &t.Glances }),
 	signed(5, "near misses", func(t *triage.Totals) *int { return &t.Near }),
 	signed(6, "waiting", func(t *triage.Totals) *int { return &t.Waiting }),
@@ -135,4 +157,10 @@ var totalsFields = []field[triage.Totals]{
 	signed(9, "re-reads", func(t *triage.Totals) *int { return &t.Reread }),
 	signed(10, "changed by a re-read", func(t *triage.Totals) *int { return &t.Changed }),
 	signed(11, "time taken", func(t *triage.Totals) *time.Duration { return &t.Took }),
+	signed(12, "set aside", func(t *triage.Totals) *int { return &t.Aside }),
+	signed(13, "against the rules", func(t *triage.Totals) *int { return &t.Against }),
+	signed(14, "spent after all", func(t *triage.Totals) *int { return &t.Respent }),
+	signed(15, "sold", func(t *triage.Totals) *int { return &t.Sold }),
+	signed(16, "traded", func(t *triage.Totals) *int { return &t.Traded }),
+	signed(17, "sent to be graded", func(t *triage.Totals) *int { return &t.Grading }),
 }

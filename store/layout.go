@@ -10,9 +10,10 @@ import (
 
 	"app/unband/patterns"
 	"app/unband/triage"
+	"app/unband/triage/errands"
 )
 
-// Layout, version 1. A "/" enters a bucket, <> is a key, → its value.
+// Layout, version 2. A "/" enters a bucket, <> is a key, → its value.
 //
 //	meta/      <"program">                        → "unband"
 //	           <"version">                        → uint32, stays here and like this in every version
@@ -26,9 +27,12 @@ import (
 //	choices/   <"person">                         → Choices
 //	waiting/   <session, strap, position>         → nothing: the newest version waits for the second look
 //	stars/     <session, strap, position>         → nothing: the newest version is a kept star note
+//	kept/      <session, strap, position>         → nothing: the newest version is kept
+//	todo/      <session, strap, position>         → nothing: the newest version bears an errand that is not done
+//	errands/   <kind, session, strap, position>   → Errand that was done; strap and position 0 for one of a session
 //	runs/      <denomination, series, bank, first number, facility> → Run of star notes, from a list of them
 //
-// A session and a running number are 8 bytes in a key, a bank and a facility 1, a series 5 (zeros behind a shorter one),
+// A session and a running number are 8 bytes in a key, a bank, a facility and a kind 1, a series 5 (zeros behind a shorter one),
 // everything else 4; integers are fixed-width big-endian, so bucket order is the order of the pile, and of runs that
 // of a batch of stars. The facility is in the key because both have printed the same numbers. Every value is a CRC-32C over key and content (4 bytes
 // big-endian), then the content. Records are protobuf messages; their field numbers are in
@@ -37,8 +41,9 @@ import (
 // Strap totals count the notes of the strap, session totals those of its straps; positions run from
 // 1 without a hole, so a strap's Notes is also its last position.
 //
-// The layout changes only together with this comment and version.
-const version = 1
+// The layout changes only together with this comment, version and migrations. Version 1 had no kept, todo
+// and errands.
+const version = 2
 
 const program = "unband"
 
@@ -56,13 +61,16 @@ const (
 	bucketTakenOut = "takenout"
 	bucketStars    = "stars"
 	bucketRuns     = "runs"
+	bucketKept     = "kept"
+	bucketTodo     = "todo"
+	bucketErrands  = "errands"
 )
 
 // buckets lists every bucket of the file.
 var buckets = []string{
 	bucketMeta, bucketSessions, bucketStraps, bucketNotes,
 	bucketVersions, bucketHands, bucketDigits, bucketWaiting, bucketChoices, bucketTakenOut,
-	bucketStars, bucketRuns,
+	bucketStars, bucketRuns, bucketKept, bucketTodo, bucketErrands,
 }
 
 // Keys within meta.
@@ -93,6 +101,11 @@ func noteKey(p triage.Place) []byte { return appendCount(strapKey(p.Session, p.S
 // takenOutKey has a number that runs through the whole file, so that a place can lose several notes.
 func takenOutKey(p triage.Place, number uint64) []byte {
 	return binary.BigEndian.AppendUint64(noteKey(p), number)
+}
+
+// errandKey has the kind first: errands are listed by what is to be done.
+func errandKey(k errands.Kind, p triage.Place) []byte {
+	return append([]byte{byte(k)}, noteKey(p)...)
 }
 
 func versionKey(p triage.Place, version int) []byte { return appendCount(noteKey(p), version) }

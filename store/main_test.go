@@ -12,6 +12,7 @@ import (
 
 	"app/unband/patterns"
 	"app/unband/triage"
+	"app/unband/triage/flaws"
 )
 
 var (
@@ -134,7 +135,12 @@ func drawNote() *rapid.Generator[triage.Note] {
 			Before: rapid.StringMatching(`([0-9]{8})?`).Draw(t, "before"),
 			Look:   triage.Look(rapid.IntRange(0, 3).Draw(t, "look")),
 			Reason: rapid.String().Draw(t, "reason"),
+			Stamp:  rapid.IntRange(0, 3).Draw(t, "stamp") == 0,
+			Flaw:   rapid.SampledFrom([]flaws.OutcomeID{0, 0, flaws.GutterFold, flaws.DamageAfter}).Draw(t, "flaw"),
+			Fate:   triage.Fate(max(rapid.IntRange(-4, 4).Draw(t, "fate"), 0)),
+			Ruled:  triage.Ruling(rapid.IntRange(0, 3).Draw(t, "ruling")),
 
+			Changed: drawTime().Draw(t, "changed"),
 			Decided: drawTime().Draw(t, "decided"),
 			Took:    time.Duration(rapid.Int64().Draw(t, "took")),
 		}

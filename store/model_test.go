@@ -12,6 +12,7 @@ import (
 
 	"app/unband/patterns"
 	"app/unband/triage"
+	"app/unband/triage/errands"
 	"app/unband/triage/stars"
 )
 
@@ -25,6 +26,13 @@ type model struct {
 	notes    map[triage.Place][]triage.Note
 	hands    map[triage.Place]triage.Serial
 	runs     []stars.Run // in no order
+	done     map[errandName]errands.Errand
+}
+
+// An errandName is what an errand is stored under.
+type errandName struct {
+	kind  errands.Kind
+	place triage.Place
 }
 
 // Any sequence of writes, accepted and refused, leaves the file equal to the model.
@@ -34,7 +42,8 @@ func TestStoreAgreesWithPlainMaps(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		file++
 		m := &model{path: filepath.Join(folder, time.Duration(file).String()+".db"),
-			straps: map[triage.Place]triage.Strap{}, notes: map[triage.Place][]triage.Note{}, hands: map[triage.Place]triage.Serial{}}
+			straps: map[triage.Place]triage.Strap{}, notes: map[triage.Place][]triage.Note{}, hands: map[triage.Place]triage.Serial{},
+			done: map[errandName]errands.Errand{}}
 		m.open(t)
 		defer func() { m.store.Close() }()
 		t.Repeat(rapid.StateMachineActions(m))
@@ -146,6 +155,7 @@ func (m *model) TakeOut(t *rapid.T) {
 		return
 	}
 	delete(m.notes, p)
+	m.forgetErrands(p)
 	m.recount(strap)
 	session.Touched = latest(session.Touched, at)
 	aside, err := m.store.TakenOut(p.Session)
@@ -210,6 +220,79 @@ func (m *model) DropRuns(t *rapid.T) {
 		m.runs = slices.DeleteFunc(m.runs, func(known stars.Run) bool {
 			return known.Group() == r.Group() && known.From == r.From && known.Facility == r.Facility
 		})
+	}
+}
+
+// forgetErrands drops what was done about a note whose place is another note's now.
+func (m *model) forgetErrands(p triage.Place) {
+	for _, k := range errands.Kinds {
+		if k.OfNote() {
+			delete(m.done, errandName{k, p})
+		}
+	}
+}
+
+// PutErrands says of some errands that they are done, or open again.
+func (m *model) PutErrands(t *rapid.T) {
+	var all []errands.Errand
+	var err error
+	for range rapid.IntRange(0, 3).Draw(t, "errands") {
+		e := errands.Errand{Kind: rapid.SampledFrom(errands.Kinds).Draw(t, "kind"), Remark: rapid.String().Draw(t, "remark"), Since: drawTime().Draw(t, "since")}
+		if rapid.Bool().Draw(t, "done") {
+			e.Done = drawTime().Draw(t, "at")
+		}
+		e.Place = triage.Place{Session: m.someSession(t)}
+		there := e.Place.Session > 0 && e.Place.Session <= uint64(len(m.sessions))
+		if e.Kind.OfNote() {
+			e.Place = m.someStrap(t)
+			e.Place.Position = rapid.IntRange(1, len(m.notesOf(e.Place))+1).Draw(t, "position")
+			there = m.notes[e.Place] != nil
+		}
+		all = append(all, e)
+		switch {
+		case err != nil || there:
+		case e.Kind.OfNote():
+			err = ErrNoNote
+		default:
+			err = ErrNoSession
+		}
+	}
+	m.want(t, PutErrands{all}, err)
+	if err != nil {
+		return
+	}
+	for _, e := range all {
+		m.done[errandName{e.Kind, e.Place}] = e
+		if e.Done.IsZero() {
+			delete(m.done, errandName{e.Kind, e.Place})
+		}
+	}
+}
+
+// Revise changes what is known of some notes at once.
+func (m *model) Revise(t *rapid.T) {
+	p := m.someStrap(t)
+	var all []triage.Note
+	for _, n := range m.notesOf(p) {
+		if rapid.Bool().Draw(t, "this one") {
+			n.Version++
+			n.Where, n.Changed = rapid.String().Draw(t, "where"), drawTime().Draw(t, "changed")
+			n.Fate, n.Stamp = triage.Fate(rapid.IntRange(0, 4).Draw(t, "fate")), rapid.Bool().Draw(t, "stamp")
+			all = append(all, n)
+		}
+	}
+	if rapid.IntRange(0, 9).Draw(t, "one that is not there") == 0 {
+		m.want(t, Revise{append(all, triage.Note{Session: p.Session, Strap: p.Strap, Position: 1 << 20, Version: 1})}, ErrNoNote)
+		return
+	}
+	m.want(t, Revise{all}, nil)
+	for _, n := range all {
+		m.notes[n.Place()] = append(m.notes[n.Place()], n)
+		session := &m.sessions[p.Session-1]
+		session.Touched = latest(session.Touched, n.Decided, n.Changed)
+	}
+	if len(all) > 0 {
+		m.recount(p)
 	}
 }
 
@@ -283,7 +366,7 @@ func (m *model) decide(t *rapid.T, p triage.Place, position int) {
 		n.Version = rapid.IntRange(-1, 4).Draw(t, "version")
 	}
 	session, err := m.strapFor(p)
-	if errors.Is(err, ErrSessionClosed) && len(history) > 0 && n.Totals() == history[len(history)-1].Totals() {
+	if errors.Is(err, ErrSessionClosed) && len(history) > 0 && countedAlike(n, history[len(history)-1]) {
 		session, err = &m.sessions[p.Session-1], nil // nothing that was counted changes
 	}
 	stale := false
@@ -310,12 +393,20 @@ func (m *model) decide(t *rapid.T, p triage.Place, position int) {
 	m.notes[n.Place()] = append(history, n)
 	if len(history) == 0 {
 		delete(m.hands, p)
+	} else if history[len(history)-1].Serial.Digits != n.Serial.Digits {
+		m.forgetErrands(n.Place())
 	}
 	m.recount(p)
-	session.Touched = latest(session.Touched, n.Decided)
+	session.Touched = latest(session.Touched, n.Decided, n.Changed)
 	m.same(t, "note", got.Note, n)
 	m.same(t, "strap", got.Strap, m.straps[p])
 	m.same(t, "session", got.Session, *session)
+}
+
+// countedAlike reports whether two versions differ in no count but that of what became of a keeper.
+func countedAlike(a, b triage.Note) bool {
+	a.Fate, b.Fate = 0, 0
+	return reflect.DeepEqual(a.Totals(), b.Totals())
 }
 
 // recount adds everything up from nothing.
@@ -378,6 +469,7 @@ func (m *model) compare(t *rapid.T) {
 		}
 	}
 	m.compareStars(t)
+	m.compareErrands(t)
 	met := map[patterns.Digits][]triage.Note{}
 	for _, s := range m.sessions {
 		var waiting []triage.Note
@@ -416,7 +508,7 @@ func (m *model) compare(t *rapid.T) {
 func (m *model) compareStars(t *rapid.T) {
 	var want []triage.Note
 	for _, history := range m.notes {
-		if n := history[len(history)-1]; n.Decision == triage.Keep && n.Serial.Star {
+		if n := history[len(history)-1]; n.Decision == triage.Keep && n.Serial.Star && n.Fate != triage.SpentAfter {
 			want = append(want, n)
 		}
 	}
@@ -432,6 +524,45 @@ func (m *model) compareStars(t *rapid.T) {
 		t.Fatal(err)
 	}
 	m.same(t, "runs", gotRuns, wantRuns)
+}
+
+// compareErrands compares the list of keepers and the errands, done and open.
+func (m *model) compareErrands(t *rapid.T) {
+	var kept, todo []triage.Note
+	for _, history := range m.notes {
+		n := history[len(history)-1]
+		if n.Decision == triage.Keep {
+			kept = append(kept, n)
+		}
+		for _, k := range errands.Of(n) {
+			if _, done := m.done[errandName{k, n.Place()}]; !done {
+				todo = append(todo, n)
+				break
+			}
+		}
+	}
+	byPlace := func(a, b triage.Note) int { return comparePlaces(a.Place(), b.Place()) }
+	slices.SortFunc(kept, byPlace)
+	slices.SortFunc(todo, byPlace)
+	got, err := m.store.Kept()
+	if err != nil {
+		t.Fatal(err)
+	}
+	m.same(t, "keepers", got, kept)
+	if got, err = m.store.Todo(); err != nil {
+		t.Fatal(err)
+	}
+	m.same(t, "notes with an errand", got, todo)
+	done, err := m.store.ErrandsDone()
+	if err != nil || len(done) != len(m.done) {
+		t.Fatalf("%d errands done, %v, want %d", len(done), err, len(m.done))
+	}
+	for _, e := range done {
+		m.same(t, "errand", e, m.done[errandName{e.Kind, e.Place}])
+		if at, err := m.store.ErrandDone(e.Kind, e.Place); err != nil || !at.Equal(e.Done) {
+			t.Fatalf("errand %+v done at %v, %v", e, at, err)
+		}
+	}
 }
 
 // compareStrap compares the notes of a strap, gives those that wait and collects the serials met.

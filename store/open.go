@@ -35,7 +35,8 @@ func DefaultPath() (string, error) {
 }
 
 // Open opens the file, creating it if it does not exist; its folder must exist. A file that is
-// refused is left exactly as it was. Errors: ErrInUse after a second, ErrEmpty, ErrNotOurs,
+// refused is left exactly as it was; one of an older layout is copied aside, as FILE.layout-1, and brought
+// up to date. Errors: ErrInUse after a second, ErrEmpty, ErrNotOurs,
 // ErrNotRegular, ErrNoFolder, *VersionError, *DamagedError, *RecordError, and those of package os.
 // After a DamagedError the same file may stay locked until the program ends.
 func Open(path string) (*Store, error) {
@@ -92,7 +93,12 @@ func openOrCreate(path string) (*bolt.DB, os.FileInfo, error) {
 	case info.Size() == 0:
 		return nil, nil, ErrEmpty // bbolt would silently make a new file of it
 	}
-	if err := inspect(path); err != nil {
+	var older *VersionError
+	if err := inspect(path); errors.As(err, &older) && !older.Newer() && older.Found >= oldest {
+		if err := migrate(path, older.Found); err != nil {
+			return nil, nil, err
+		}
+	} else if err != nil {
 		return nil, nil, err
 	}
 	return openBolt(path, false)

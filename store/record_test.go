@@ -185,6 +185,7 @@ func TestNoteIsTheReferenceProtobuf(t *testing.T) {
 			{get(m, 1), int64(n.Version)}, {get(m, 3), uint64(n.Decision)}, {get(m, 4), uint64(n.Hits)},
 			{get(m, 5), uint64(n.Near)}, {get(m, 6), uint64(n.Watched)}, {get(m, 7), uint64(n.Reread)},
 			{get(m, 8), n.Before}, {get(m, 9), uint64(n.Look)}, {get(m, 10), n.Reason}, {get(m, 12), int64(n.Took)}, {get(m, 13), n.Series},
+			{get(m, 21), n.Stamp}, {get(m, 22), uint64(n.Flaw)}, {get(m, 33), uint64(n.Fate)}, {get(m, 36), uint64(n.Ruled)},
 			{get(serial, 1), n.Serial.Prefix}, {get(serial, 2), n.Serial.Digits}, {get(serial, 3), uint64(n.Serial.Suffix)},
 			{get(serial, 4), n.Serial.Star}, {get(serial, 5), n.Serial.StarFront},
 		} {
@@ -192,7 +193,8 @@ func TestNoteIsTheReferenceProtobuf(t *testing.T) {
 				t.Fatalf("the reference reads %v, stored was %v", c.got, c.want)
 			}
 		}
-		wantReferenceTime(t, m, n.Decided)
+		wantReferenceTime(t, m, 11, n.Decided)
+		wantReferenceTime(t, m, 37, n.Changed)
 		theirs, err := proto.MarshalOptions{Deterministic: true}.Marshal(m)
 		if err != nil || !bytes.Equal(theirs, ours) {
 			t.Fatalf("the reference writes %x (%v), we wrote %x", theirs, err, ours)
@@ -200,8 +202,8 @@ func TestNoteIsTheReferenceProtobuf(t *testing.T) {
 	})
 }
 
-func wantReferenceTime(t *rapid.T, m *dynamicpb.Message, want time.Time) {
-	f := m.Descriptor().Fields().ByNumber(11)
+func wantReferenceTime(t *rapid.T, m *dynamicpb.Message, number protowire.Number, want time.Time) {
+	f := m.Descriptor().Fields().ByNumber(number)
 	if m.Has(f) == want.IsZero() {
 		t.Fatalf("time %v is present: %v", want, m.Has(f))
 	}
@@ -247,7 +249,9 @@ func noteDescriptor(t *testing.T) protoreflect.MessageDescriptor {
 			message("Note", one(1, "version", s64, ""), one(2, "serial", msg, ".unband.Serial"), one(3, "decision", u64, ""),
 				one(4, "hits", u64, ""), one(5, "near", u64, ""), one(6, "watched", u64, ""), one(7, "reread", u64, ""),
 				one(8, "before", str, ""), one(9, "look", u64, ""), one(10, "reason", str, ""),
-				one(11, "decided", msg, ".google.protobuf.Timestamp"), one(12, "took", s64, ""), one(13, "series", str, "")),
+				one(11, "decided", msg, ".google.protobuf.Timestamp"), one(12, "took", s64, ""), one(13, "series", str, ""),
+				one(21, "stamp", yes, ""), one(22, "flaw", u64, ""), one(33, "fate", u64, ""), one(36, "ruled", u64, ""),
+				one(37, "changed", msg, ".google.protobuf.Timestamp")),
 		},
 	}
 	registry := new(protoregistry.Files)

@@ -55,8 +55,8 @@ func splitRunKey(key []byte, r *stars.Run) error {
 	return nil
 }
 
-// nothing is the mark of a write that had nothing to change: no key is empty.
-var nothing = entry{bucket: bucketRuns}
+// nothing is the mark of a write that had nothing to change.
+var nothing = entry{bucket: bucketRuns, key: nothingKey}
 
 func (w PutRuns) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 	known, err := runs.list(tx, nil)
@@ -123,4 +123,6 @@ func (s *Store) Stars() (all []triage.Note, err error) {
 }
 
 // keptStar reports whether a note belongs in the batch of stars.
-func keptStar(n triage.Note) bool { return n.Decision == triage.Keep && n.Serial.Star }
+func keptStar(n triage.Note) bool {
+	return n.Decision == triage.Keep && n.Serial.Star && n.Fate != triage.SpentAfter
+}

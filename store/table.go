@@ -2,10 +2,12 @@ package store
 
 import (
 	"bytes"
+	"errors"
 
 	bolt "go.etcd.io/bbolt"
 
 	"app/unband/triage"
+	"app/unband/triage/errands"
 	"app/unband/triage/stars"
 )
 
@@ -66,6 +68,16 @@ var (
 	choices = table[triage.Choices]{bucketChoices, choicesFields,
 		func(*triage.Choices) []byte { return []byte(keyPerson) },
 		func([]byte, *triage.Choices) error { return nil }}
+	doneErrands = table[errands.Errand]{bucketErrands, errandFields,
+		func(e *errands.Errand) []byte { return errandKey(e.Kind, e.Place) },
+		func(key []byte, e *errands.Errand) (err error) {
+			if len(key) == 0 {
+				return errors.New("key is empty")
+			}
+			e.Kind = errands.Kind(key[0])
+			e.Place.Session, err = splitKey(key[1:], &e.Place.Strap, &e.Place.Position)
+			return err
+		}}
 	runs = table[stars.Run]{bucketRuns, runFields,
 		func(r *stars.Run) []byte { return runKey(*r) },
 		splitRunKey}
@@ -130,6 +142,10 @@ func (t table[T]) put(tx *bolt.Tx, record T) (stored T, e entry, err error) {
 	return stored, e, err
 }
 
+// nothingKey is a key under which nothing is ever stored, for the mark of a write that had nothing to
+// change.
+var nothingKey = []byte("nothing")
+
 // An entry is one pair of the file; a nil value means that the key must not be there.
 type entry struct {
 	bucket     string
@@ -157,4 +173,6 @@ const (
 	byDigits  index = bucketDigits
 	byWaiting index = bucketWaiting
 	byStars   index = bucketStars
+	byKept    index = bucketKept
+	byErrand  index = bucketTodo
 )

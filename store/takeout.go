@@ -1,6 +1,8 @@
 package store
 
 import (
+	"errors"
+
 	bolt "go.etcd.io/bbolt"
 
 	"app/unband/triage"
@@ -29,7 +31,7 @@ func (w TakeOut) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 	if err := enter(tx, note, false); err != nil {
 		return r, mark, err
 	}
-	if err := notes.in(tx).Delete(key); err != nil {
+	if err := errors.Join(dropErrands(tx, w.Place), notes.in(tx).Delete(key)); err != nil {
 		return r, mark, err
 	}
 	strap.Totals, session.Totals = strap.Totals.Sub(note.Totals()), session.Totals.Sub(note.Totals())

@@ -8,8 +8,8 @@ import (
 	"app/unband/triage"
 )
 
-// A Write is one change: AddSession, PutSession, OpenStrap, CloseStrap, Decide, TakeOut,
-// SetHand, PutChoices, PutRuns or DropRuns.
+// A Write is one change: AddSession, PutSession, OpenStrap, CloseStrap, Decide, Revise, TakeOut,
+// SetHand, PutChoices, PutRuns, DropRuns or PutErrands.
 type Write interface {
 	// apply makes the change inside a transaction, or refuses it with an error; the transaction is
 	// rolled back then. Also given is the pair of the file that this write alone brings about: who
@@ -38,7 +38,7 @@ type CloseStrap struct {
 
 // Decide enters a note (Version 1, the position after the last) or a correction of an earlier one
 // (the Version after the stored one). It is refused when the session is closed, unless it is a correction
-// by which no count changes, such as the series of a star; a new note also when the strap is done. The serial in hand is forgotten when a new note is entered.
+// by which no count changes but that of what became of a keeper, such as the series of a star; a new note also when the strap is done. The serial in hand is forgotten when a new note is entered.
 type Decide struct{ Note triage.Note }
 
 // TakeOut takes the last note of a strap that is being sorted out again, as when a key was pressed

@@ -1,6 +1,8 @@
 package triage
 
 import (
+	"fmt"
+
 	"app/unband/patterns"
 	"app/unband/triage/flaws"
 )
@@ -10,9 +12,10 @@ type Advice uint8
 
 // The advices.
 const (
-	NoAdvice       Advice = iota
-	KeepNeighbours        // keep the note before and the note after, too
-	WholeStarStrap        // the strap is made of stars: keep it whole, with its band
+	NoAdvice         Advice = iota
+	KeepNeighbours          // keep the note before and the note after, too
+	KeepIfNeighbours        // the same, where their numbers are those before and after it
+	WholeStarStrap          // the strap is made of stars: keep it whole, with its band
 )
 
 // neighbourly are the rules whose notes are sought together with those beside them: a ladder, a low
@@ -20,24 +23,30 @@ const (
 var neighbourly = patterns.Set(0).With(patterns.LadderUp).With(patterns.LadderDown).With(patterns.LowNumber)
 
 // starsInARow is how many stars from the top of a strap of new notes make it a strap of stars.
-const starsInARow = 5
+const starsInARow = 3
 
-// AdviceOn says what is to be done about the notes around the one just decided, which is the last of
-// notes. It is said before the next note is turned. Nothing ties a star to the notes beside it.
-func AdviceOn(s Session, notes []Note) Advice {
-	if len(notes) == 0 {
-		return NoAdvice
-	}
-	n := notes[len(notes)-1]
-	if n.Serial.Star {
-		if s.NewNotes && len(notes) == starsInARow && allStars(notes) {
-			return WholeStarStrap
-		}
-		return NoAdvice
-	}
+// WantsNeighbours reports whether the notes beside this one are to be kept with it: it is kept, and an
+// error, a ladder or a low number, or the person has marked it. Nothing ties a star to the notes
+// beside it.
+func (n Note) WantsNeighbours() bool {
 	outcome, _ := n.Flaw.Outcome()
-	if n.Decision == Keep && (n.Hits&neighbourly != 0 || outcome.Kind == flaws.Error) {
+	return n.Decision == Keep && n.Fate != SpentAfter && !n.Serial.Star &&
+		(n.Hits&neighbourly != 0 || outcome.Kind == flaws.Error || n.Neighbours)
+}
+
+// AdviceOn says what is to be done about the notes around the one at a position of the strap, which was
+// decided just now. It is said before the next note is turned.
+func AdviceOn(s Session, notes []Note, position int) Advice {
+	if position < 1 || position > len(notes) {
+		return NoAdvice
+	}
+	switch n := notes[position-1]; {
+	case n.WantsNeighbours() && s.NewNotes:
 		return KeepNeighbours
+	case n.WantsNeighbours():
+		return KeepIfNeighbours
+	case s.NewNotes && position == len(notes) && position == starsInARow && allStars(notes):
+		return WholeStarStrap
 	}
 	return NoAdvice
 }
@@ -49,4 +58,77 @@ func allStars(notes []Note) bool {
 		}
 	}
 	return true
+}
+
+// besideOf is the note right before or after a place that wants its neighbours. before is the last note
+// of the strap before, nil for none.
+func besideOf(notes []Note, place int, before *Note) (keeper Note, ok bool) {
+	switch {
+	case place >= 2 && place-2 < len(notes) && notes[place-2].WantsNeighbours():
+		return notes[place-2], true
+	case place == 1 && before != nil && before.WantsNeighbours():
+		return *before, true
+	case place < len(notes) && notes[place].WantsNeighbours():
+		return notes[place], true
+	}
+	return Note{}, false
+}
+
+// mayAdjoin reports whether two serials can be next to each other in one block, as far as both were
+// typed.
+func mayAdjoin(a, b Serial) bool {
+	d, whole := a.Whole()
+	if !whole {
+		if d, whole = b.Whole(); !whole {
+			return true
+		}
+		a, b = b, a
+	}
+	if b.Star != a.Star && b.Digits != "" || !mayBeSame(a, b) {
+		return false
+	}
+	starts := func(n patterns.Digits) bool {
+		text := n.String()
+		return len(b.Digits) <= len(text) && text[:len(b.Digits)] == b.Digits
+	}
+	return d > 0 && starts(d-1) || d+1 < patterns.Total && starts(d+1)
+}
+
+// joined reports whether a note with the serial is a neighbour that a keeper wants. In a strap of new
+// notes the notes beside an error are its neighbours whatever number was pulled between them.
+func joined(newNotes bool, keeper Note, s Serial) bool {
+	if s.Star {
+		return false
+	}
+	outcome, _ := keeper.Flaw.Outcome()
+	return newNotes && outcome.Kind == flaws.Error || mayAdjoin(keeper.Serial, s)
+}
+
+// Beside gives the kept note beside this one that wants its neighbours; ok is false where none does, or
+// where the number typed shows that this note is not its neighbour.
+func (h InHand) Beside() (keeper Note, ok bool) {
+	if h.beside == nil || !joined(h.rules.NewNotes, *h.beside, h.Entry.Serial) {
+		return Note{}, false
+	}
+	return *h.beside, true
+}
+
+func besideWords(here Place, k Note) string {
+	if k.Strap != here.Strap {
+		return fmt.Sprintf("beside note %d of strap %d", k.Position, k.Strap)
+	}
+	return fmt.Sprintf("beside note %d", k.Position)
+}
+
+// Wanted gives the positions of the decided notes of a strap that lie beside a keeper which wants them,
+// and are not kept.
+func Wanted(newNotes bool, notes []Note) []int {
+	var wanted []int
+	for i, n := range notes {
+		k, ok := besideOf(notes, i+1, nil)
+		if ok && n.Decision != Keep && n.Decision != SetAside && joined(newNotes, k, n.Serial) {
+			wanted = append(wanted, i+1)
+		}
+	}
+	return wanted
 }

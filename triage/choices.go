@@ -14,6 +14,7 @@ type Choices struct {
 	Pauses   Pauses
 	Whole    bool // every serial is typed to the end: no note is settled early
 	Watch    patterns.Watch
+	Wishes   Wishes // the personal rules
 	Settings patterns.Settings
 
 	// OldBefore is the series before which a note of a denomination counts as old and stops the

@@ -22,6 +22,7 @@ const (
 type Rules struct {
 	Book   *patterns.Book
 	Watch  patterns.Watch
+	Wishes Wishes // the personal rules
 	Pauses Pauses
 	Whole  bool                         // every serial is typed to the end
 	Met    func(patterns.Digits) []Note // notes met before with these digits; may be nil
@@ -32,6 +33,9 @@ type Rules struct {
 	// OldBefore is the series, as "2003", before which a note counts as old and stops the sorter;
 	// empty for none.
 	OldBefore string
+
+	NewNotes bool  // the notes come from the printer, so that those beside each other adjoin
+	Before   *Note // the last note of the strap before, nil for none
 }
 
 // InHand is the note being looked at: its serial as typed so far, what the digits say, and how far
@@ -42,9 +46,10 @@ type InHand struct {
 	facts    Facts
 	place    Place
 	rules    Rules
-	loaded   bool // a decided note was taken up and not a key of it changed
-	had      bool // the note taken up had digits
-	past     bool // the band promises no such note
+	loaded   bool  // a decided note was taken up and not a key of it changed
+	had      bool  // the note taken up had digits
+	past     bool  // the band promises no such note
+	beside   *Note // the kept note right before or after it that wants its neighbours, nil for none
 	mode     Mode
 	gate     Gate
 	stood    standing // what the running pause is about
@@ -245,8 +250,12 @@ func (h *InHand) judge() {
 	}
 }
 
-// Stops reports whether the note wants more than a glance: a hit, a near miss or a doubt.
-func (h InHand) Stops() bool { return h.Hit() || h.Near() || h.Doubtful() }
+// Stops reports whether the note wants more than a glance: a hit, a near miss, a doubt, or a keeper
+// beside it.
+func (h InHand) Stops() bool {
+	_, beside := h.Beside()
+	return h.Hit() || h.Near() || h.Doubtful() || beside
+}
 
 // wait is the pause before a decision counts. An unread note waits as long as a hit: a key pressed
 // once too often after the note before must not spend it.
@@ -310,30 +319,43 @@ func (h InHand) deaf(k KeyKind) Notice {
 	return Notice{Kind: TooFewDigits, N: n}
 }
 
-// sensitive reports whether a decision must be given twice: spending a hit, anything about a serial
-// in doubt, and passing over unread a note that had been read or that the band does not promise.
+// sensitive reports whether a decision must be given twice: one against the personal rules, anything
+// about a serial in doubt, and passing over unread a note that had been read or that the band does not
+// promise.
 func (h InHand) sensitive(d Decision) bool {
-	switch d {
-	case Glance:
-		return h.had || h.past
-	case SetAside:
+	if d == SetAside || h.Said().Ruling.Denies(d) {
 		return true
 	}
-	return d == Spend && h.Hit() || h.Doubtful()
+	if d == Glance {
+		return h.had || h.past
+	}
+	return h.Doubtful()
 }
 
 // AsksReread reports whether the note is a near miss whose doubtful digits must be read again
-// before it is spent. A hit is not: it stops the hand by itself.
+// before it is spent. A hit that the rules keep is not: it takes the key twice.
 func (h InHand) AsksReread() bool {
-	hit := h.judged.Match()&h.rules.Watch.Hit != 0
-	return h.Near() && !hit && h.read != h.Entry.Digits
+	return h.Near() && !h.keptHit() && h.read != h.Entry.Digits
 }
+
+// keptHit reports whether the serial meets a watched rule whose notes are kept.
+func (h InHand) keptHit() bool {
+	for _, id := range (h.judged.Match() & h.rules.Watch.Hit).IDs() {
+		if h.rules.Wishes.Of(id).Ruling(h.facts.Grade) == RuledKeep {
+			return true
+		}
+	}
+	return false
+}
+
+// Against reports whether a decision that the rules do not want was asked for and must come once more.
+func (h InHand) Against() bool { return h.mode == Sure && h.Said().Ruling.Denies(h.sure) }
 
 // note gives the decided note without its place in the pile.
 func (h InHand) note(d Decision, at time.Time) Note {
 	n := Note{
 		Serial: h.Entry.Serial, Decision: d,
-		Reread: h.reread, Before: h.before, Decided: at,
+		Reread: h.reread, Before: h.before, Decided: at, Ruled: h.Said().Ruling,
 	}
 	if h.Entry.Complete() {
 		n.Hits, n.Near = h.judged.Match(), h.judged.NearSet()
@@ -343,6 +365,14 @@ func (h InHand) note(d Decision, at time.Time) Note {
 		}
 	}
 	return n.with(h.facts)
+}
+
+// TakeUp gives a decided note to be looked at more closely.
+func TakeUp(r Rules, s Session, n Note, at time.Time) InHand {
+	r.Pauses = r.Pauses.Bounded()
+	h := newInHand(r.of(s), s.Denomination, n.Place(), at)
+	h.takeUp(n, at)
+	return h
 }
 
 // takeUp loads a decided note to be changed.

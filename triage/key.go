@@ -13,7 +13,6 @@ const (
 	KeyEnter                       // answer a question; never decides a note
 	KeyErase                       // take back a character
 	KeyClear                       // take back all of them
-	KeyReread                      // blank the doubtful digits and read them again
 	KeyClose                       // close a session
 	KeyTakeOut                     // take the last decided note out again
 	KeySetAside                    // set a suspected counterfeit aside

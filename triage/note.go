@@ -81,20 +81,30 @@ type Note struct {
 	Walk       string          // the answers on the way there, see WalkText
 	Remark     string
 	Where      string // where it lies
+	Face       string // what one sees on the face
+	Back       string // what one sees on the back
+	BackPlate  string // plate number of the back
+	Neighbours bool   // the notes beside it are wanted, too
+	Reason     string // why it was decided so
 	Decision   Decision
+
+	Fate       Fate      // what became of it after it was kept
+	FateDay    time.Time // on which day; zero for StillHere
+	FateRemark string    // to whom, for what, in the person's own words
 
 	// Hits are the rules the serial met and Near those it missed by one change, under the session's
 	// settings at the time of the decision; Watched are those of them that stopped the sorter.
 	Hits    patterns.Set
 	Near    patterns.Set
 	Watched patterns.Set
+	Ruled   Ruling // what the personal rules said at the decision
 
 	Reread Reread
 	Before string // the digits as typed first, when the re-read changed them
 	Look   Look
-	Reason string // the user's own words, may be empty
 
 	Decided time.Time
+	Changed time.Time     // when this version was made, if that was not by deciding; else zero
 	Took    time.Duration // from the note before to this decision, pauses included
 }
 
@@ -123,6 +133,7 @@ func (n Note) Facts() Facts {
 	return Facts{
 		n.Series, n.Facility, n.Seal, n.Second, n.SealLetter, n.Corner, n.Web,
 		n.Sheet, n.Plate, n.Grade, n.Defects, n.Stamp, n.Flaw, n.Walk, n.Remark, n.Where,
+		n.Face, n.Back, n.BackPlate, n.Neighbours, n.Reason,
 	}
 }
 
@@ -132,6 +143,7 @@ func (n Note) with(f Facts) Note {
 	n.SealLetter, n.Corner, n.Web = f.SealLetter, f.Corner, f.Web
 	n.Sheet, n.Plate, n.Grade, n.Defects = f.Sheet, f.Plate, f.Grade, f.Defects
 	n.Stamp, n.Flaw, n.Walk, n.Remark, n.Where = f.Stamp, f.Flaw, f.Walk, f.Remark, f.Where
+	n.Face, n.Back, n.BackPlate, n.Neighbours, n.Reason = f.Face, f.Back, f.BackPlate, f.Neighbours, f.Reason
 	return n
 }
 
@@ -151,6 +163,12 @@ type Totals struct {
 	Stars   int
 	Reread  int // re-reads made
 	Changed int // of Reread: a digit was changed by it
+	Against int // decided against the personal rules
+
+	Respent int // of Spent: kept at first and spent after all
+	Sold    int // of Kept
+	Traded  int // of Kept
+	Grading int // of Kept: sent to be graded
 
 	Took time.Duration
 }
@@ -160,7 +178,7 @@ func (n Note) Totals() Totals {
 	t := Totals{Notes: 1, Took: n.Took}
 	switch n.Decision {
 	case Keep:
-		t.Kept = 1
+		t.keeper(n.Fate)
 	case Spend:
 		t.Spent = 1
 	case Glance:
@@ -173,6 +191,9 @@ func (n Note) Totals() Totals {
 	}
 	if n.Look == Waiting {
 		t.Waiting = 1
+	}
+	if n.Against() {
+		t.Against = 1
 	}
 	if n.Watched&n.Hits != 0 || n.Serial.Star {
 		t.Hits = 1
@@ -187,6 +208,23 @@ func (n Note) Totals() Totals {
 		t.Reread, t.Changed = 1, 1
 	}
 	return t
+}
+
+// keeper counts a note that was kept, by what became of it.
+func (t *Totals) keeper(f Fate) {
+	if f == SpentAfter {
+		t.Spent, t.Respent = 1, 1
+		return
+	}
+	t.Kept = 1
+	switch f {
+	case Sold:
+		t.Sold = 1
+	case Traded:
+		t.Traded = 1
+	case SentGrading:
+		t.Grading = 1
+	}
 }
 
 // Add gives the totals of both.
@@ -208,6 +246,11 @@ func (t Totals) combine(u Totals, sign int) Totals {
 		Stars:   t.Stars + sign*u.Stars,
 		Reread:  t.Reread + sign*u.Reread,
 		Changed: t.Changed + sign*u.Changed,
+		Against: t.Against + sign*u.Against,
+		Respent: t.Respent + sign*u.Respent,
+		Sold:    t.Sold + sign*u.Sold,
+		Traded:  t.Traded + sign*u.Traded,
+		Grading: t.Grading + sign*u.Grading,
 		Took:    t.Took + time.Duration(sign)*u.Took,
 	}
 }

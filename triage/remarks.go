@@ -61,6 +61,12 @@ type Facts struct {
 	Walk    string          // the answers on the way there, see WalkText
 	Remark  string          // the person's own words
 	Where   string          // where the note lies, in the person's own words
+
+	Face       string // what one sees on the face, in the person's own words
+	Back       string // what one sees on the back, in the person's own words
+	BackPlate  string // plate number of the back as printed, "295"
+	Neighbours bool   // the notes before and after it are wanted, too
+	Reason     string // why it is kept or spent, in the person's own words
 }
 
 // Reading is the note in hand as package currency takes it.
@@ -102,7 +108,9 @@ func (h *InHand) SetFacts(f Facts, at time.Time) error {
 		}
 		f.Series = series.String()
 	}
-	if h.facts != f && h.mode == Sure { // the decision would rest on something else now
+	same := h.facts
+	same.Reason = f.Reason
+	if same != f && h.mode == Sure { // the decision would rest on something else now; why is not part of it
 		h.mode = Typing
 	}
 	h.facts = f

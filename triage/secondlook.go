@@ -21,10 +21,10 @@ type SecondLook struct {
 // NewSecondLook takes up the notes that wait, in the order given.
 func NewSecondLook(s Session, waiting []Note, r Rules, at time.Time) *SecondLook {
 	r.Pauses = r.Pauses.Bounded()
-	r.Watch = s.Watch
-	r.OldBefore = s.OldBefore
+	r = r.of(s)
 	l := &SecondLook{session: s, rules: r, list: slices.Clone(waiting)}
 	l.show(0, at)
+	l.Deaf(KeyEnter, at) // the key that led here may still be down
 	return l
 }
 
@@ -77,11 +77,13 @@ func (l *SecondLook) press(k Key, at time.Time) Effect {
 		d, n := l.hand.Press(k.Kind, at)
 		return l.decided(d, n, at)
 	case KeyEnter:
-		d, n := l.hand.Answer(at)
-		return l.decided(d, n, at)
-	case KeyReread:
-		if l.hand.Mode() == AskingStar {
-			return Effect{Notice: Notice{Kind: StarFacts}}
+		if reading {
+			d, n := l.hand.Answer(at)
+			return l.decided(d, n, at)
+		}
+		if l.hand.gate.Rests(KeyEnter, at) { // the key that answered before may still be down
+			l.hand.gate.Lock(KeyEnter, at)
+			return Effect{Notice: Notice{Kind: HeldKey}}
 		}
 		return Effect{Notice: l.hand.StartReread(at)}
 	case KeyBack:
@@ -105,6 +107,17 @@ func (l *SecondLook) press(k Key, at time.Time) Effect {
 	return Effect{}
 }
 
+// SaveFacts stores what was said about the note shown; it waits on as it did.
+func (l *SecondLook) SaveFacts(at time.Time) Effect {
+	old, ok := l.Note()
+	if !ok || l.pending != nil || old.Facts() == l.hand.facts || old.Serial != l.hand.Entry.Serial { // read again: the facts wait for the decision
+		return Effect{}
+	}
+	note := old.Revised(l.hand.facts, at)
+	l.pending = &note
+	return Effect{Decide: &note}
+}
+
 func (l *SecondLook) decided(d Decision, n Notice, at time.Time) Effect {
 	old, ok := l.Note()
 	if d == Undecided || !ok {
@@ -112,7 +125,7 @@ func (l *SecondLook) decided(d Decision, n Notice, at time.Time) Effect {
 	}
 	note := l.hand.note(d, at)
 	note.Session, note.Strap, note.Position = old.Session, old.Strap, old.Position
-	note.Version, note.Took, note.Reason = old.Version+1, old.Took, old.Reason
+	note.Version, note.Took = old.Version+1, old.Took
 	note.Look = StillSpent
 	if d == Keep {
 		note.Look = KeptAfter
@@ -128,6 +141,11 @@ func (l *SecondLook) Stored(s Session, at time.Time) []Effect {
 	}
 	note := *l.pending
 	l.pending, l.session = nil, s
+	if note.Look == Waiting { // only what is known of it was changed
+		l.list[l.index] = note
+		l.show(l.index, at)
+		return l.replay(l.Press, at)
+	}
 	l.done++
 	if note.Decision == Keep {
 		l.kept++
@@ -135,6 +153,7 @@ func (l *SecondLook) Stored(s Session, at time.Time) []Effect {
 	l.list = slices.Delete(l.list, l.index, l.index+1)
 	l.show(l.index, at)
 	l.Deaf(note.Decision.key(), note.Decided)
+	l.Deaf(KeyEnter, note.Decided)
 	return l.replay(l.Press, at)
 }
 

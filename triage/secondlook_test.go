@@ -65,7 +65,7 @@ func TestSecondLookReadsAgain(t *testing.T) {
 	if g.said != UnknownKey {
 		t.Errorf("a digit outside a re-read gave notice %d", g.said)
 	}
-	g.press(Key{Kind: KeyReread})
+	g.press(Key{Kind: KeyEnter})
 	g.typed("66")
 	g.press(Key{Kind: KeyEnter})
 	if g.said != RereadHit || len(g.saved) != 0 {
@@ -80,7 +80,7 @@ func TestSecondLookReadsAgain(t *testing.T) {
 
 func TestSecondLookSameDigitsDecideNothing(t *testing.T) {
 	g := newGlass("70633507")
-	g.press(Key{Kind: KeyReread})
+	g.press(Key{Kind: KeyEnter})
 	g.typed("65")
 	g.press(Key{Kind: KeyEnter})
 	if len(g.saved) != 0 {

@@ -68,9 +68,10 @@ type Session struct {
 	// Whole says that every serial is typed to the end: no note is settled early.
 	Whole bool
 
-	// Watch and Settings are the watch list and the definitions the session is sorted under. They
-	// are kept with the session, so that note 900 is judged by the rule of note 1.
+	// Watch, Wishes and Settings are the watch list, what is wanted of its notes, and the definitions the
+	// session is sorted under. They are kept with the session, so that note 900 is judged by the rule of note 1.
 	Watch    patterns.Watch
+	Wishes   Wishes // the personal rules
 	Settings patterns.Settings
 
 	Totals Totals // over all straps, kept up with each decision

@@ -65,9 +65,7 @@ type Effect struct {
 // but undecided when the strap was left, empty if none.
 func NewSorter(s Session, t Strap, notes []Note, hand Held, r Rules, at time.Time) *Sorter {
 	r.Pauses = r.Pauses.Bounded()
-	r.Whole = s.Whole
-	r.Watch = s.Watch
-	r.OldBefore = s.OldBefore
+	r = r.of(s)
 	o := &Sorter{session: s, strap: t, notes: notes, rules: r, last: at}
 	for _, n := range notes[max(len(notes)-rushed, 0):] {
 		o.takes = append(o.takes, n.Took)
@@ -80,6 +78,12 @@ func NewSorter(s Session, t Strap, notes []Note, hand Held, r Rules, at time.Tim
 		o.ending = false
 	}
 	return o
+}
+
+// of gives the rules as the session has them.
+func (r Rules) of(s Session) Rules {
+	r.Watch, r.Wishes, r.OldBefore, r.Whole, r.NewNotes = s.Watch, s.Wishes, s.OldBefore, s.Whole, s.NewNotes
+	return r
 }
 
 // Session is the session with its totals as stored.
@@ -135,6 +139,10 @@ func (o *Sorter) next(at time.Time) {
 func (o *Sorter) take(place int, at time.Time) InHand {
 	h := newInHand(o.rules, o.session.Denomination, Place{o.session.ID, o.strap.Number, place}, at)
 	h.past = place > o.strap.Band
+	if keeper, ok := besideOf(o.notes, place, o.rules.Before); ok {
+		h.beside = &keeper
+		h.changed(at)
+	}
 	return h
 }
 
@@ -240,8 +248,7 @@ func (o *Sorter) SaveFacts(at time.Time) Effect {
 	if old.Facts() == o.hand.facts || old.Serial != o.hand.Entry.Serial { // retyped: the facts wait for the decision
 		return Effect{}
 	}
-	note := o.notes[o.place-1].with(o.hand.facts)
-	note.Version, note.Decided = note.Version+1, at
+	note := old.Revised(o.hand.facts, at)
 	o.pending = &note
 	return Effect{Decide: &note}
 }
@@ -352,8 +359,8 @@ func revise(old, now Note) Note {
 	case now.Look == Waiting && old.Look == StillSpent && same:
 		now.Look = StillSpent
 	}
-	if same && now.Reason == "" {
-		now.Reason = old.Reason
+	if now.Decision == Keep {
+		now.Fate, now.FateDay, now.FateRemark = old.Fate, old.FateDay, old.FateRemark
 	}
 	return now
 }
@@ -378,6 +385,10 @@ func (o *Sorter) move(to int, at time.Time) Effect {
 	if to == next {
 		if o.resume != nil {
 			o.hand, o.resume = *o.resume, nil
+			o.hand.beside = nil
+			if keeper, ok := besideOf(o.notes, next, o.rules.Before); ok { // the note before may be a keeper now
+				o.hand.beside = &keeper
+			}
 			o.hand.judge() // what was changed meanwhile may be this very note
 			o.place = next
 			o.hand.gate.Open(at, o.hand.wait())

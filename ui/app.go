@@ -39,6 +39,7 @@ type Options struct {
 	Now    func() time.Time // the clock; only the App calls it
 	Pauses triage.Pauses    // a wait that is not zero holds instead of the one chosen in the program
 	Post   func(tea.Msg)    // hands a message to the running program, from any goroutine
+	Copy   func(string)     // hands a text to the terminal's clipboard; nil where there is none
 }
 
 // A screen is one full page between the title and the status line.
@@ -55,6 +56,9 @@ type screen interface {
 	// typing reports whether letters and ? are text just now.
 	typing() bool
 }
+
+// A closing screen can have a closer look open. Leaving it that way keeps what was said.
+type closing interface{ closeCloser(at time.Time) }
 
 // App is the whole program as bubbletea sees it.
 type App struct {
@@ -77,6 +81,9 @@ type env struct {
 	pauses triage.Pauses // in force
 	forced triage.Pauses // given from outside
 	post   func(tea.Msg)
+	copy   func(string) // nil where there is no clipboard
+
+	questions map[triage.Place]string // asked about notes in this sitting
 
 	form   *form // a new session that was begun to be typed, nil if none
 	status statusLine
@@ -200,7 +207,7 @@ const tick = 50 * time.Millisecond
 
 // New gives the program at its desk.
 func New(o Options) *App {
-	e := &env{store: o.Store, forced: o.Pauses, post: o.Post}
+	e := &env{store: o.Store, forced: o.Pauses, post: o.Post, copy: o.Copy, questions: map[triage.Place]string{}}
 	e.pausesFrom(triage.Choices{Pauses: triage.DefaultPauses()})
 	if c, ok, err := o.Store.Choices(); ok && err == nil {
 		e.pausesFrom(c)
@@ -287,8 +294,8 @@ func (a *App) pass(msg tea.Msg) tea.Cmd {
 func (a *App) key(k keyMsg) tea.Cmd {
 	switch {
 	case key.Matches(k, everywhere.Leave):
-		if v, ok := a.screen.(*strap); ok && v.closer != nil {
-			v.endCloser(a.at) // what was said of the note is not lost by leaving
+		if v, ok := a.screen.(closing); ok {
+			v.closeCloser(a.at) // what was said of the note is not lost by leaving
 		}
 		return tea.Quit
 	case key.Matches(k, everywhere.Suspend):

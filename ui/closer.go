@@ -2,8 +2,10 @@ package ui
 
 import (
 	"time"
+	"unicode"
 
 	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
 
 	"app/unband/triage"
 	"app/unband/triage/currency"
@@ -22,27 +24,74 @@ type closer struct {
 	pick   int        // the choice under the cursor, of the series and of the defects
 	last   string     // the series said last in this sitting: the likeliest again
 	errors *errorWalk // the walk through the printing errors, nil while it is not taken
+	asking *askPage   // the text for people who help, nil while it is not shown
 }
 
 func newCloser(h *triage.InHand, d triage.Denomination, last string) *closer {
 	return &closer{hand: h, denom: d, facts: h.Facts(), last: last, pick: unpicked}
 }
 
+// on puts the cursor on the line with a name.
+func (c *closer) on(label string) *closer {
+	for i, l := range closerLines {
+		if l.label == label {
+			c.to(i)
+		}
+	}
+	return c
+}
+
 // key takes one key; done says that the closer look is left.
 func (c *closer) key(k keyMsg, e *env, at time.Time) (done bool) {
 	switch {
-	case c.errors != nil:
+	case c.asking != nil:
+		if c.asking.key(k, e, at) {
+			c.asking = nil
+		}
+	case c.errors != nil && !key.Matches(k, closerMap.Ask):
 		c.walk(k)
+	case key.Matches(k, closerMap.Ask):
+		c.ask(e, at)
 	case key.Matches(k, closerMap.Leave) && !(k.String() == "/" && closerLines[c.line].text):
 		return c.leave(e, at)
 	case key.Matches(k, closerMap.Next):
 		c.to(c.line + 1)
 	case key.Matches(k, closerMap.Before):
 		c.to(c.line - 1)
+	case c.jumps(k):
 	default:
 		closerLines[c.line].key(c, k, e, at)
 	}
 	return false
+}
+
+// takesLetters reports whether a letter is text just now.
+func (c *closer) takesLetters() bool {
+	return closerLines[c.line].letters || c.typed != ""
+}
+
+// jumps goes to the line whose letter was pressed, where letters are no text.
+func (c *closer) jumps(k keyMsg) bool {
+	if c.takesLetters() || k.Type != tea.KeyRunes || len(k.Runes) != 1 {
+		return false
+	}
+	for i, l := range closerLines {
+		if l.letter == unicode.ToLower(k.Runes[0]) {
+			c.to(i)
+			return true
+		}
+	}
+	return false
+}
+
+// ask shows the text for people who help, with what is said so far.
+func (c *closer) ask(e *env, at time.Time) {
+	h := *c.hand
+	if err := h.SetFacts(c.facts, at); err != nil {
+		e.hint(err.Error(), at)
+		return
+	}
+	c.asking = newAskPage(e, h)
 }
 
 func (c *closer) to(line int) {
@@ -85,24 +134,51 @@ func (c *closer) choices() []currency.Choice {
 }
 
 // closerKeys are the keys of the closer look.
-type closerKeys struct{ Next, Before, More, Less, Mark, Enter, Erase, Clear, Leave key.Binding }
+type closerKeys struct{ Next, Before, Letter, More, Less, Mark, Enter, Erase, Clear, Ask, Leave key.Binding }
 
 var closerMap = closerKeys{
 	Next:   bind("↓", "next line", "down", "tab"),
 	Before: bind("↑", "line before", "up", "shift+tab"),
+	Letter: bind("a-z", "to the line with this letter, where letters are not text"),
 	More:   bind("→", "next choice", "right"),
 	Less:   bind("←", "choice before", "left"),
 	Mark:   bind("Space", "a defect is there, or is not", " "),
 	Enter:  bind("Enter", "take the choice, next line; on the printing error: the questions", "enter", "ctrl+j"),
 	Erase:  bind("Backspace", "take back a key; with nothing typed: the series", "backspace", "ctrl+h"),
 	Clear:  bind("Ctrl+U", "clear the line", "ctrl+u"),
-	Leave:  bind("Esc", "back to the note; what was said stays with it (also / where no text is typed)", "esc", "/"),
+	Ask:    bind("Ctrl+T", "a text with these facts for people who help: to a file or the clipboard", "ctrl+t"),
+	Leave:  bind("Esc", "back; what was said stays with the note (also / where no text is typed)", "esc", "/"),
 }
 
 func (k closerKeys) short() []key.Binding {
-	return []key.Binding{short(k.Leave, "back to the note"), short(k.Enter, "take, next"), short(k.More, "choose"), short(k.Next, "next line")}
+	return []key.Binding{short(k.Leave, "back"), short(k.Enter, "take, next"), short(k.More, "choose"), short(k.Letter, "to a line"), short(k.Ask, "a text to ask with")}
 }
 
 func (k closerKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The closer look", keys: []key.Binding{k.Next, k.Before, k.More, k.Less, k.Mark, k.Enter, k.Erase, k.Clear, k.Leave}}}
+	return []keyGroup{{title: "The closer look", keys: []key.Binding{k.Letter, k.Next, k.Before, k.More, k.Less, k.Mark, k.Enter, k.Erase, k.Clear, k.Ask, k.Leave}}}
+}
+
+// shortKeys are the keys that do something in the closer look just now.
+func (c *closer) shortKeys() []key.Binding {
+	switch {
+	case c.asking != nil:
+		return askMap.short()
+	case c.errors == nil:
+		return closerMap.short()
+	}
+	if _, _, done := c.errors.walk.At(); done {
+		return []key.Binding{short(walkMap.Done, "back to the closer look"), short(walkMap.Back, "question before"), short(closerMap.Ask, "a text to ask with")}
+	}
+	return walkMap.short()
+}
+
+// groups are all keys of what the closer look shows just now.
+func (c *closer) groups() []keyGroup {
+	switch {
+	case c.asking != nil:
+		return askMap.groups()
+	case c.errors != nil:
+		return walkMap.groups()
+	}
+	return closerMap.groups()
 }

@@ -14,10 +14,12 @@ import (
 
 // A closerLine is one line of the closer look.
 type closerLine struct {
-	label string
-	text  bool // letters and / are text here
-	value func(c *closer) string
-	key   func(c *closer, k keyMsg, e *env, at time.Time)
+	letter  rune // leads to it, where letters are no text
+	label   string
+	text    bool // every character is text here, / too
+	letters bool // letters are text here
+	value   func(c *closer) string
+	key     func(c *closer, k keyMsg, e *env, at time.Time)
 }
 
 // The longest texts, in characters.
@@ -28,25 +30,33 @@ const (
 
 const serialKeys = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ*"
 
-const closerCount = 15
+const closerCount = 20
+
+// reasonLine is where it is said why a note is kept or spent.
+const reasonLine = "why so"
 
 // closerLines are the lines in the order in which a note is looked over.
 var closerLines = [closerCount]closerLine{
-	{"series", false, func(c *closer) string { return c.seriesValue() }, (*closer).seriesKey},
-	chosen("plate number", func(c *closer) *currency.Facility { return &c.facts.Facility }, facilityWords),
-	chosen("seal", func(c *closer) *currency.Colour { return &c.facts.Seal }, sealWords),
-	written("seal letter", 1, "ABCDEFGHIJKL", func(c *closer) *string { return &c.facts.SealLetter }),
-	written("corner number", 2, "0123456789", func(c *closer) *string { return &c.facts.Corner }),
-	toggled("web press", func(c *closer) *bool { return &c.facts.Web }, "by the three tells", "no"),
-	written("other serial", 12, serialKeys, func(c *closer) *string { return &c.facts.Second }),
-	written("note position", 3, serialKeys, func(c *closer) *string { return &c.facts.Sheet }),
-	written("plate", 10, serialKeys+" ", func(c *closer) *string { return &c.facts.Plate }),
-	chosen("condition", func(c *closer) *flaws.Grade { return &c.facts.Grade }, gradeWords),
-	{"defects", false, func(c *closer) string { return c.facts.Defects.String() }, (*closer).defectKey},
-	toggled("tracking stamp", func(c *closer) *bool { return &c.facts.Stamp }, "yes: look it up", "no"),
-	{"printing error", false, func(c *closer) string { return c.flawValue() }, (*closer).flawKey},
-	written("remark", longestRemark, "", func(c *closer) *string { return &c.facts.Remark }),
-	written("where it lies", longestWhere, "", func(c *closer) *string { return &c.facts.Where }),
+	{'y', "series", false, false, func(c *closer) string { return c.seriesValue() }, (*closer).seriesKey},
+	chosen('w', "FW mark", func(c *closer) *currency.Facility { return &c.facts.Facility }, facilityWords),
+	chosen('c', "seal", func(c *closer) *currency.Colour { return &c.facts.Seal }, sealWords),
+	written('l', "seal letter", 1, "ABCDEFGHIJKL", func(c *closer) *string { return &c.facts.SealLetter }),
+	written('n', "corner number", 2, "0123456789", func(c *closer) *string { return &c.facts.Corner }),
+	toggled('v', "web press", func(c *closer) *bool { return &c.facts.Web }, "by the three tells", "no"),
+	written('o', "other serial", 12, serialKeys, func(c *closer) *string { return &c.facts.Second }),
+	written('p', "note position", 3, serialKeys, func(c *closer) *string { return &c.facts.Sheet }),
+	written('a', "face plate", 10, serialKeys+" ", func(c *closer) *string { return &c.facts.Plate }),
+	written('k', "back plate", 10, serialKeys+" ", func(c *closer) *string { return &c.facts.BackPlate }),
+	chosen('g', "condition", func(c *closer) *flaws.Grade { return &c.facts.Grade }, gradeWords),
+	{'d', "defects", false, false, func(c *closer) string { return c.facts.Defects.String() }, (*closer).defectKey},
+	toggled('t', "tracking stamp", func(c *closer) *bool { return &c.facts.Stamp }, "yes: look it up", "no"),
+	{'e', "printing error", false, false, func(c *closer) string { return c.flawValue() }, (*closer).flawKey},
+	written('f', "on the face", longestRemark, "", func(c *closer) *string { return &c.facts.Face }),
+	written('b', "on the back", longestRemark, "", func(c *closer) *string { return &c.facts.Back }),
+	toggled('s', "neighbours", func(c *closer) *bool { return &c.facts.Neighbours }, "keep those beside it", "as the rule says"),
+	written('i', reasonLine, longestRemark, "", func(c *closer) *string { return &c.facts.Reason }),
+	written('r', "remark", longestRemark, "", func(c *closer) *string { return &c.facts.Remark }),
+	written('h', "where it lies", longestWhere, "", func(c *closer) *string { return &c.facts.Where }),
 }
 
 // What the choices are called, by their numbers in packages currency and flaws.
@@ -74,9 +84,9 @@ func gradeNames() []string {
 }
 
 // chosen makes a line whose value is one of some words.
-func chosen[T ~uint8](label string, of func(*closer) *T, words []string) closerLine {
+func chosen[T ~uint8](letter rune, label string, of func(*closer) *T, words []string) closerLine {
 	n := T(len(words))
-	return closerLine{label, false,
+	return closerLine{letter, label, false, false,
 		func(c *closer) string { return words[min(int(*of(c)), len(words)-1)] },
 		func(c *closer, k keyMsg, e *env, at time.Time) {
 			switch v := of(c); {
@@ -94,8 +104,8 @@ func chosen[T ~uint8](label string, of func(*closer) *T, words []string) closerL
 
 // written makes a line of text. allowed are its characters, all that can be printed if it is empty;
 // a line of serial characters is written in capitals.
-func written(label string, longest int, allowed string, of func(*closer) *string) closerLine {
-	return closerLine{label, allowed == "",
+func written(letter rune, label string, longest int, allowed string, of func(*closer) *string) closerLine {
+	return closerLine{letter, label, allowed == "", allowed == "" || strings.ContainsAny(allowed, "ABCDEFGHIJKLMNOPQRSTUVWXYZ"),
 		func(c *closer) string { return printable(*of(c)) },
 		func(c *closer, k keyMsg, e *env, at time.Time) {
 			if key.Matches(k, closerMap.Enter) {
@@ -124,7 +134,11 @@ func (c *closer) seriesKey(k keyMsg, e *env, at time.Time) {
 		}
 		c.typed, c.pick = c.typed[:max(len(c.typed)-1, 0)], unpicked
 	case k.Type == tea.KeyRunes && len(c.typed) < 5:
-		if t := strings.ToUpper(string(k.Runes)); len(t) == 1 && strings.Contains(serialKeys, t) && t != "*" {
+		t := strings.ToUpper(string(k.Runes))
+		if c.typed == "" && !strings.Contains("0123456789", t) { // a series begins with its year
+			return
+		}
+		if len(t) == 1 && strings.Contains(serialKeys, t) && t != "*" {
 			c.typed, c.pick = c.typed+t, unpicked
 		}
 	}
@@ -182,8 +196,8 @@ func (c *closer) defectKey(k keyMsg, e *env, at time.Time) {
 }
 
 // toggled makes a line that is so or not.
-func toggled(label string, of func(*closer) *bool, yes, no string) closerLine {
-	return closerLine{label, false,
+func toggled(letter rune, label string, of func(*closer) *bool, yes, no string) closerLine {
+	return closerLine{letter, label, false, false,
 		func(c *closer) string { return map[bool]string{true: yes, false: no}[*of(c)] },
 		func(c *closer, k keyMsg, e *env, at time.Time) {
 			switch v := of(c); {

@@ -112,11 +112,11 @@ func TestStoryOfFactsInHand(t *testing.T) {
 func TestStoryOfWhatDoesNotFit(t *testing.T) {
 	b := newTable(t)
 	b.begin("Friday float")
-	b.play("G41850962H / down down down G enter 4")
+	b.play("G41850962H / l G enter 4")
 	b.shows("!")
 	b.play("esc wait wait -")
 	b.shows("press the same key once more")
-	b.play("clear B48160297C / 1995 enter right right down down down down right")
+	b.play("clear B48160297C / 1995 enter right right v right")
 	b.shows("!", "FW")
 }
 
@@ -182,7 +182,7 @@ func TestStoryOfASuspectedCounterfeit(t *testing.T) {
 func TestStoryOfAPrintingError(t *testing.T) {
 	b := newTable(t)
 	b.begin("Friday float")
-	b.play("70633607 / up up up enter y y y n n bs n")
+	b.play("70633607 / e enter y y y n n bs n")
 	c := b.app.screen.(*strap).closer
 	if _, _, done := c.errors.walk.At(); !done {
 		b.play("y y y y")
@@ -202,18 +202,18 @@ func TestStoryOfAPrintingError(t *testing.T) {
 func TestStoryOfLeavingTheCloserLook(t *testing.T) {
 	b := newTable(t)
 	b.begin("Friday float")
-	b.play("/ ZZZ esc")
+	b.play("/ 9X esc")
 	b.shows("is not a series")
-	b.play("/ up up torn esc desk r / up up")
+	b.play("/ r torn esc desk r / r")
 	b.shows("torn")
 	b.play("esc A48160297C wait wait -")
 	if n := b.notes(1, 1); n[0].Remark != "torn" {
 		t.Errorf("the remark is %q", n[0].Remark)
 	}
-	b.play("/ up up later")
+	b.play("/ r later")
 	b.press(tea.KeyMsg{Type: tea.KeyCtrlC}) // the program is left with the closer look open
 	b.start()
-	b.play("r / up up")
+	b.play("r / r")
 	b.shows("later")
 }
 
@@ -221,7 +221,7 @@ func TestStoryOfLeavingTheCloserLook(t *testing.T) {
 func TestStoryOfSureAndTheCloserLook(t *testing.T) {
 	b := newTable(t)
 	b.begin("Friday float")
-	b.play("70633607 wait - wait / 2017A enter esc wait wait -")
+	b.play("70633607 wait - wait / down down down 2017A enter esc wait wait -")
 	if n := b.notes(1, 1); len(n) != 0 {
 		t.Fatal("a hit was spent by one press after its facts had changed")
 	}

@@ -15,6 +15,9 @@ const labelWidth = 16
 // view draws the lines on the left and what follows from them on the right; in a narrow window one
 // below the other.
 func (c *closer) view(w, h int, at time.Time) []string {
+	if c.asking != nil {
+		return c.asking.view(w, h)
+	}
 	if c.errors != nil {
 		return shorten(c.errors.view(w), h)
 	}
@@ -35,9 +38,13 @@ func (c *closer) lines(w, h int) []string {
 		mark, value := "  ", l.value(c)
 		if i == c.line {
 			mark = look.hit.Render(signChoice) + " "
-			value = tail(value, w-labelWidth-3) + look.cursor.Render(" ")
+			value = tail(value, w-labelWidth-5) + look.cursor.Render(" ")
 		}
-		lines = append(lines, cut(mark+look.quiet.Render(pad(l.label, labelWidth))+value, w))
+		letter := "  "
+		if !c.takesLetters() {
+			letter = look.strong.Render(string(l.letter)) + " "
+		}
+		lines = append(lines, cut(mark+letter+look.quiet.Render(pad(l.label, labelWidth))+value, w))
 	}
 	return lines
 }
@@ -60,6 +67,12 @@ func (c *closer) says(w int, at time.Time) []string {
 		lines = c.gradeLines(w)
 	case "defects":
 		lines = c.defectLines(w)
+	case "on the face", "on the back":
+		lines = hang(" ", look.quiet.Render("what one sees there, in your own words: people who help ask for it"), w)
+	case "neighbours":
+		lines = hang(" ", look.quiet.Render("the note before and the note after are wanted with this one, as with an error, a ladder or a low number. Nothing ties a star to those beside it"), w)
+	case reasonLine:
+		lines = hang(" ", look.quiet.Render("why it is kept, or spent against your rule: your own words"), w)
 	case "printing error":
 		lines = hang(" ", name(closerMap.Enter)+" asks one question after another: yes, no, not sure. Back and forth as you like.", w)
 	}

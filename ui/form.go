@@ -175,7 +175,7 @@ func (f *form) begin(at time.Time) {
 		Name: name, Source: strings.TrimSpace(f.text[fieldSource]),
 		Denomination: f.denomination(), NewNotes: f.choice[fieldCondition] == 1,
 		Straps: straps, StrapNotes: band, Opened: at, Touched: at,
-		Whole: chosen.Whole, OldBefore: chosen.OldLimit(f.denomination()), Watch: chosen.Watch, Settings: chosen.Settings,
+		Whole: chosen.Whole, OldBefore: chosen.OldLimit(f.denomination()), Watch: chosen.Watch, Wishes: chosen.Wishes, Settings: chosen.Settings,
 	}}, f)
 }
 

@@ -23,6 +23,7 @@ type handView struct {
 	names map[uint64]string
 
 	keep, spend string // what the decision keys do to a note that is no hit, in words
+	why         string // the key that leads to the reason
 }
 
 // mostTold is how many notes met before are told of.
@@ -64,8 +65,12 @@ func (v handView) pauseWords(over, saving bool) string {
 		return "type the serial"
 	case !over:
 		return "look at the note"
+	case h.Confirming() == triage.Spend && h.Against():
+		return name(strapMap.Spend) + " again spends it against your rule"
 	case h.Confirming() == triage.Spend:
 		return name(strapMap.Spend) + " again spends it after all"
+	case h.Confirming() == triage.Keep && h.Against():
+		return name(strapMap.Keep) + " again keeps it against your rule"
 	case h.Confirming() == triage.SetAside:
 		return name(strapMap.Aside) + " again sets it aside"
 	case h.Confirming() == triage.Keep:
@@ -89,10 +94,10 @@ func (v handView) says(w int, at time.Time) []string {
 		caution, _ := flaws.Counterfeit.Caution()
 		return cautionLines(caution, w)
 	}
+	lines := v.rule(w)
 	if !h.Entry.Complete() {
-		return v.possible(w)
+		return append(lines, v.possible(w)...)
 	}
-	var lines []string
 	if n, twice := h.Twin(); twice {
 		lines = append(lines, hang(look.near.Render(signDoubt), fmt.Sprintf("typed twice? note %d of this strap has these digits", n.Position), w)...)
 	}
@@ -113,6 +118,31 @@ func (v handView) says(w int, at time.Time) []string {
 		lines = append(lines, look.quiet.Render("  nothing remarkable"))
 	}
 	return lines
+}
+
+// rule is what the personal rules say, and what it takes to decide against them.
+func (v handView) rule(w int) []string {
+	s := v.hand.Said()
+	whose := strings.Join(s.Whose, ", ")
+	text := ""
+	switch s.Ruling {
+	case triage.RuledKeep:
+		text = look.strong.Render("your rule: keep")
+		if s.Below != flaws.NoGrade && v.hand.Facts().Grade == flaws.NoGrade {
+			text = look.strong.Render("your rule: keep unless worn below "+s.Below.String()) + ", and the condition is not said"
+		}
+	case triage.RuledSpend:
+		text = look.strong.Render("your rule: spend") + ", it is worn below " + s.Below.String()
+	case triage.RuledTell:
+		text = "your rule: only mention it, you decide"
+	default:
+		return nil
+	}
+	text += look.quiet.Render("  (" + whose + ")")
+	if v.hand.Against() && v.why != "" {
+		text += ". " + v.why + " says why first"
+	}
+	return hang(look.hit.Render(signRule), text, w)
 }
 
 // findings gives each watched hit a line with its odds, the rarest first, and all else that is true

@@ -67,8 +67,8 @@ func (k strapKeys) groups() []keyGroup {
 		{title: "The decision, after the pause", keys: []key.Binding{k.Keep, k.Spend, k.Closer, k.Aside, k.Enter}},
 		{title: "Other notes", keys: []key.Binding{k.Back, k.Earlier, k.Later, k.RowUp, k.RowDown, k.Drop, k.ToDesk}},
 		{title: "The map of the strap", lines: []string{
-			cellSpent + " spent   " + cellGlance + " spent unread   " + cellNear + " spent as a near miss   " + cellKept + " kept   " + cellAside + " set aside   " + cellInHand + " in hand",
-			signHit + " a watched hit   " + signNear + " a watched near miss   " + signDoubt + " a doubt   " + signMet + " the same digits were met before"}},
+			cellSpent + " spent   " + cellGlance + " spent unread   " + cellNear + " spent as a near miss   " + cellKept + " kept   " + cellAside + " set aside   " + cellInHand + " in hand   " + signBeside + " wanted: beside a keeper",
+			signHit + " a watched hit   " + signNear + " a watched near miss   " + signDoubt + " a doubt   " + signMet + " the same digits were met before   " + signRule + " your own rule"}},
 	}
 }
 
@@ -143,24 +143,24 @@ func (k pileKeys) groups() []keyGroup {
 }
 
 // lookKeys are the keys of the second look.
-type lookKeys struct{ Spend, Keep, Again, Before, After, Enter, Erase, Clear, Leave key.Binding }
+type lookKeys struct{ Spend, Keep, Closer, Before, After, Enter, Erase, Clear, Leave key.Binding }
 
 var lookMap = lookKeys{
 	Spend:  bind("-", "still spend", "-"),
 	Keep:   bind("+", "keep after all", "+", "="),
-	Again:  bind("/", "read the doubtful digits again", "/"),
+	Closer: bind("/", "closer look: series, condition, errors, remarks", "/"),
 	Before: bind("←", "near miss before", "left", "."),
 	After:  bind("→", "next near miss, this one waits", "right"),
-	Enter:  bind("Enter", "answers the re-read", "enter", "ctrl+j"),
+	Enter:  bind("Enter", "read the doubtful digits again; answers the re-read", "enter", "ctrl+j"),
 	Erase:  bind("Backspace", "take back a key", "backspace", "ctrl+h"),
 	Clear:  bind("Ctrl+U", "clear, then leave the re-read", "ctrl+u"),
 	Leave:  bind("Ctrl+D", "leave; the rest waits", "ctrl+d"),
 }
 
 func (k lookKeys) short() []key.Binding {
-	return []key.Binding{k.Spend, k.Keep, short(k.Again, "read again"), short(k.After, "next"), short(k.Leave, "leave")}
+	return []key.Binding{k.Spend, k.Keep, short(k.Enter, "read again"), short(k.Closer, "closer look"), short(k.After, "next"), short(k.Leave, "leave")}
 }
 
 func (k lookKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The second look", keys: []key.Binding{k.Spend, k.Keep, k.Again, k.Enter, k.Erase, k.Clear, k.Before, k.After, k.Leave}}}
+	return []keyGroup{{title: "The second look", keys: []key.Binding{k.Spend, k.Keep, k.Enter, k.Closer, k.Erase, k.Clear, k.Before, k.After, k.Leave}}}
 }

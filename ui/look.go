@@ -38,6 +38,8 @@ const (
 	signDoubt   = "!"
 	signMet     = "↺"
 	signChoice  = "›"
+	signBeside  = "+"
+	signRule    = "»"
 	cellSpent   = "·"
 	cellGlance  = "○"
 	cellKept    = "◆"

@@ -206,6 +206,7 @@ func (o *own) enter(at time.Time) {
 // remove takes the line under the cursor out. The rules of later patterns move up by one.
 func (o *own) remove(at time.Time) {
 	s, w := o.watch.choices.Settings, o.watch.choices.Watch
+	before := len(s.Templates)
 	what := ""
 	if i := o.row; i < len(s.Templates) {
 		what = s.Templates[i].Pattern
@@ -221,6 +222,9 @@ func (o *own) remove(at time.Time) {
 		return
 	}
 	o.watch.choices.Watch = w
+	if i := o.row; i < before {
+		o.watch.choices.Wishes = o.watch.choices.Wishes.WithoutTemplate(i)
+	}
 	o.row = max(min(o.row, o.rows()-1), 0)
 	o.watch.keep() // the watch has changed too
 	o.watch.env.say(what+" is taken out; sessions begun with it keep it", at)

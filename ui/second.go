@@ -21,6 +21,9 @@ type second struct {
 	names map[uint64]string
 	back  screen // where to go when it is left before the end
 
+	closer *closer // the closer look at the note shown, nil while it is not taken
+	series string  // said last in this sitting
+
 	above int // spent notes on top of the one shown, in its strap's spend pile
 }
 
@@ -81,7 +84,11 @@ func (v *second) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 			v.look.Failed(at)
 			return v, nil
 		}
-		v.env.say(decidedWords(m.result.Note), at)
+		if m.result.Note.Look == triage.Waiting {
+			v.env.say("it is kept with the note", at)
+		} else {
+			v.env.say(decidedWords(m.result.Note), at)
+		}
 		for _, e := range v.look.Stored(m.result.Session, at) {
 			v.effect(e, at)
 		}
@@ -108,7 +115,47 @@ func (v *second) leave(at time.Time) screen {
 	return pileOf(v.env, v.look.Session(), at)
 }
 
+// openCloser takes a closer look, unless the disk or a question is waited for.
+func (v *second) openCloser(at time.Time) {
+	if m := v.look.Hand().Mode(); v.look.Pending() || m == triage.Rereading || m == triage.AskingStar {
+		v.env.hint(answerFirst, at)
+		return
+	}
+	v.closer = newCloser(v.look.Hand(), v.look.Session().Denomination, v.series)
+}
+
+func (v *second) closeCloser(at time.Time) {
+	if v.closer != nil {
+		v.endCloser(at)
+	}
+}
+
+// endCloser stores what was said; the note waits on.
+func (v *second) endCloser(at time.Time) {
+	facts := v.closer.facts
+	v.closer = nil
+	if facts.Series != "" {
+		v.series = facts.Series
+	}
+	if err := v.look.Hand().SetFacts(facts, at); err != nil {
+		v.env.say(err.Error(), at)
+		return
+	}
+	v.look.Shown(at)
+	v.effect(v.look.SaveFacts(at), at)
+}
+
 func (v *second) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
+	switch {
+	case v.closer != nil:
+		if v.closer.key(k, v.env, at) {
+			v.endCloser(at)
+		}
+		return v, nil
+	case key.Matches(k, lookMap.Closer):
+		v.openCloser(at)
+		return v, nil
+	}
 	if key.Matches(k, lookMap.Leave) {
 		if v.env.busy(at) {
 			return v, nil
@@ -133,7 +180,6 @@ func (v *second) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 var lookMeanings = []meaning{
 	{lookMap.Keep, triage.Key{Kind: triage.KeyKeep}},
 	{lookMap.Spend, triage.Key{Kind: triage.KeySpend}},
-	{lookMap.Again, triage.Key{Kind: triage.KeyReread}},
 	{lookMap.Before, triage.Key{Kind: triage.KeyMove, N: -1}},
 	{lookMap.After, triage.Key{Kind: triage.KeyMove, N: 1}},
 	{lookMap.Enter, triage.Key{Kind: triage.KeyEnter}},
@@ -157,6 +203,9 @@ func (v *second) title() (string, string) {
 }
 
 func (v *second) short() []key.Binding {
+	if v.closer != nil {
+		return v.closer.shortKeys()
+	}
 	k := lookMap
 	if v.look.Hand().Mode() == triage.AskingStar {
 		return []key.Binding{short(k.Enter, "next"), k.Erase, short(k.Clear, "clear, then leave it undecided")}
@@ -166,6 +215,11 @@ func (v *second) short() []key.Binding {
 	}
 	return k.short()
 }
-func (v *second) groups() []keyGroup { return lookMap.groups() }
-func (v *second) ready() time.Time   { return v.look.Hand().Ready() }
-func (v *second) typing() bool       { return false }
+func (v *second) groups() []keyGroup {
+	if v.closer != nil {
+		return v.closer.groups()
+	}
+	return lookMap.groups()
+}
+func (v *second) ready() time.Time { return v.look.Hand().Ready() }
+func (v *second) typing() bool     { return v.closer != nil }

@@ -93,9 +93,10 @@ func (b *batch) keepStar(at time.Time) {
 		b.star = nil // nothing was changed, so nothing is stored
 		return
 	}
-	n.Version++
-	n.Decided = at
-	n.Serial.Prefix, n.Series, n.Facility = f.text[starPrefix], series.String(), plant
+	facts := n.Facts()
+	facts.Series, facts.Facility = series.String(), plant
+	n = n.Revised(facts, at)
+	n.Serial.Prefix = f.text[starPrefix]
 	b.env.submit(store.Decide{Note: n}, b)
 }
 

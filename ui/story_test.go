@@ -74,7 +74,7 @@ func TestStoryOfAStrap(t *testing.T) {
 	b.shows("strap 1, note 12")
 	b.play("-")
 	b.shows("strap 1, note 77")
-	b.play("wait / 33 enter wait +")
+	b.play("wait enter 33 enter wait +")
 	b.shows("the second look is done")
 	b.sound()
 
@@ -84,7 +84,7 @@ func TestStoryOfAStrap(t *testing.T) {
 	}
 	got := session.Totals
 	got.Took = 0
-	want := triage.Totals{Notes: 100, Kept: 6, Spent: 94, Glances: 1, Near: 2, Hits: 6, Stars: 1, Reread: 3, Changed: 2}
+	want := triage.Totals{Notes: 100, Kept: 6, Spent: 94, Glances: 1, Near: 2, Hits: 6, Stars: 1, Reread: 3, Changed: 2, Against: 1}
 	if got != want {
 		t.Errorf("totals\n%+v\nwant\n%+v", got, want)
 	}

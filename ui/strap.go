@@ -52,11 +52,23 @@ func openStrap(e *env, s triage.Session, t triage.Strap, at time.Time) (screen, 
 		e.fail(err, at)
 		return newDesk(e, at), nil
 	}
+	if rules.Before, err = lastOf(e, s.ID, t.Number-1); err != nil {
+		e.fail(err, at)
+	}
 	v := &strap{env: e, book: rules.Book, odds: map[patterns.ID]int{}, names: names}
 	v.sorter = triage.NewSorter(s, t, notes, hand, rules, at)
 	v.resumed = resumeWords(notes, held && !hand.Serial.Empty()) // a Held may be facts alone
 	v.learn()
 	return v, nil
+}
+
+// lastOf is the last note of a strap, nil where there is none: it lies beside the first of the next.
+func lastOf(e *env, session uint64, strap int) (*triage.Note, error) {
+	notes, err := e.store.Notes(session, strap)
+	if err != nil || len(notes) == 0 {
+		return nil, err
+	}
+	return &notes[len(notes)-1], nil
 }
 
 func (v *strap) learn() {
@@ -267,8 +279,8 @@ func (v *strap) stored(m stored, at time.Time) (screen, tea.Cmd) {
 			done = fmt.Sprintf("note %d is taken out of the strap", m.result.Note.Position)
 		}
 		effects := v.sorter.Stored(m.result.Session, m.result.Strap, at)
-		if m.result.Note.Position == len(v.sorter.Notes()) {
-			done += adviceWords(triage.AdviceOn(m.result.Session, v.sorter.Notes()))
+		if _, out := m.write.(store.TakeOut); !out {
+			done += adviceWords(triage.AdviceOn(m.result.Session, v.sorter.Notes(), m.result.Note.Position), m.result.Note, v.sorter.Place())
 		}
 		v.env.say(done, at)
 		for _, e := range effects {
@@ -292,13 +304,24 @@ func (v *strap) stored(m stored, at time.Time) (screen, tea.Cmd) {
 	return v, nil
 }
 
+const answerFirst = "not now: answer what is asked first"
+
 // openCloser takes a closer look, unless the disk or a question is waited for.
 func (v *strap) openCloser(at time.Time) {
 	if m := v.sorter.Hand().Mode(); v.sorter.Pending() || v.sorter.Ending() || m == triage.Rereading || m == triage.AskingStar {
-		v.env.hint("not now: answer what is asked first", at)
+		v.env.hint(answerFirst, at)
 		return
 	}
 	v.closer = newCloser(v.sorter.Hand(), v.sorter.Session().Denomination, v.series)
+	if v.sorter.Hand().Against() {
+		v.closer.on(reasonLine)
+	}
+}
+
+func (v *strap) closeCloser(at time.Time) {
+	if v.closer != nil {
+		v.endCloser(at)
+	}
 }
 
 // endCloser hands over what was said. Of a note that is decided already it is stored at once.
@@ -330,10 +353,20 @@ func decidedWords(n triage.Note) string {
 }
 
 // adviceWords says what is to be done about the notes around the one just decided.
-func adviceWords(a triage.Advice) string {
+func adviceWords(a triage.Advice, n triage.Note, place int) string {
+	before := "the note before it"
+	if n.Position == 1 && n.Strap > 1 {
+		before = fmt.Sprintf("the last note of strap %d", n.Strap-1)
+	}
+	back := ""
+	if place == n.Position+1 && n.Position > 1 {
+		back = ": " + name(strapMap.Back) + " twice goes back to the one before"
+	}
 	switch a {
 	case triage.KeepNeighbours:
-		return ". Keep the note before it and the note after it, too: " + name(strapMap.Back) + " goes back to the one before"
+		return ". Keep " + before + " and the note after it, too" + back
+	case triage.KeepIfNeighbours:
+		return ". Keep " + before + " and the note after it, too, where their numbers are the next ones" + back
 	case triage.WholeStarStrap:
 		return ". A strap of stars? Keep it whole with its band, and write down the first and the last number"
 	}
@@ -352,13 +385,7 @@ func (v *strap) title() (string, string) {
 // short are the keys that do something just now.
 func (v *strap) short() []key.Binding {
 	if v.closer != nil {
-		if e := v.closer.errors; e != nil {
-			if _, _, done := e.walk.At(); done {
-				return []key.Binding{short(walkMap.Done, "back to the closer look"), short(walkMap.Back, "question before")}
-			}
-			return walkMap.short()
-		}
-		return closerMap.short()
+		return v.closer.shortKeys()
 	}
 	k := strapMap
 	switch mode := v.sorter.Hand().Mode(); {
@@ -375,10 +402,7 @@ func (v *strap) short() []key.Binding {
 }
 func (v *strap) groups() []keyGroup {
 	if v.closer != nil {
-		if v.closer.errors != nil {
-			return walkMap.groups()
-		}
-		return closerMap.groups()
+		return v.closer.groups()
 	}
 	return strapMap.groups()
 }

@@ -57,7 +57,7 @@ func (v *strap) hand() handView {
 	if hand.AsksReread() {
 		spend = "asks to read again"
 	}
-	return handView{hand: hand, book: v.book, odds: v.odds, watch: s.Watch, denom: s.Denomination, names: v.names, keep: "keep", spend: spend}
+	return handView{hand: hand, book: v.book, odds: v.odds, watch: s.Watch, denom: s.Denomination, names: v.names, keep: "keep", spend: spend, why: name(strapMap.Closer)}
 }
 
 // pauseLine is the bar with what it waits for.
@@ -79,6 +79,9 @@ func (v *strap) headline() string {
 		if n.Version > 1 {
 			words += look.quiet.Render(fmt.Sprintf(", changed %s", count(n.Version-1, "time", "times")))
 		}
+	}
+	if k, ok := v.sorter.Hand().Beside(); ok {
+		words += look.hit.Render(signBeside + fmt.Sprintf(" note %d is kept and wants its neighbours", k.Position))
 	}
 	return headline(place, band, words)
 }
@@ -116,9 +119,24 @@ func (v *strap) endQuestion(w int) []string {
 	for _, s := range text {
 		lines = append(lines, wrap(look.strong.Render(s), w)...)
 	}
+	if wanted := triage.Wanted(v.sorter.Session().NewNotes, v.sorter.Notes()); len(wanted) > 0 {
+		lines = append(lines, hang(look.near.Render(signBeside), besideWords(wanted), w)...)
+	}
 	lines = append(lines, "")
 	return append(lines, wrap(look.hit.Render(name(strapMap.Enter))+" closes the strap as counted. "+
 		"A note more? Type its serial. Something to change? "+look.hit.Render(name(strapMap.Back))+" goes back.", w)...)
+}
+
+// besideWords names the spent notes that lie beside a keeper which wants them.
+func besideWords(wanted []int) string {
+	var names []string
+	for _, p := range wanted {
+		names = append(names, number(p))
+	}
+	if len(names) == 1 {
+		return "note " + names[0] + " lies beside a keeper that wants its neighbours, and was spent"
+	}
+	return "notes " + few(names) + " lie beside a keeper that wants its neighbours, and were spent"
 }
 
 // strapMap draws the strap as rows of ten, at most rows of them, around the note in hand.
@@ -126,12 +144,13 @@ func (v *strap) strapMap(rows int) []string {
 	notes, band, place := v.sorter.Notes(), v.sorter.Strap().Band, v.sorter.Place()
 	cellsTotal := max(band, len(notes), place)
 	all := (cellsTotal + 9) / 10
+	wanted := v.wanted()
 	first := min(max((place-1)/10-rows/2, 0), max(all-rows, 0))
 	var lines []string
 	for row := first; row < min(all, first+rows); row++ {
 		line := look.quiet.Render(fmt.Sprintf("%4d ", row*10+1))
 		for i := row*10 + 1; i <= row*10+10; i++ {
-			line += " " + v.mapCell(i, notes, place, cellsTotal)
+			line += " " + v.mapCell(i, notes, place, cellsTotal, wanted)
 		}
 		lines = append(lines, line)
 	}
@@ -141,12 +160,26 @@ func (v *strap) strapMap(rows int) []string {
 	return lines
 }
 
-func (v *strap) mapCell(i int, notes []triage.Note, place, total int) string {
+// wanted are the places beside a keeper that wants them: those spent so far, and the next one.
+func (v *strap) wanted() map[int]bool {
+	notes, wanted := v.sorter.Notes(), map[int]bool{}
+	for _, p := range triage.Wanted(v.sorter.Session().NewNotes, notes) {
+		wanted[p] = true
+	}
+	if n := len(notes); n > 0 && notes[n-1].WantsNeighbours() {
+		wanted[n+1] = true
+	}
+	return wanted
+}
+
+func (v *strap) mapCell(i int, notes []triage.Note, place, total int, wanted map[int]bool) string {
 	switch {
 	case i == place && i <= len(notes):
 		return look.cursor.Render(cellLooking)
 	case i == place:
 		return look.hit.Render(cellInHand)
+	case wanted[i]:
+		return look.near.Render(signBeside)
 	case i > len(notes):
 		if i > total {
 			return " "

@@ -46,13 +46,13 @@ var scenes = []struct {
 	{"strap-star", func(b *table) { b.begin("Friday float"); b.play("48160297* wait + B enter 20") }},
 	{"closer-picker", func(b *table) { b.begin("Friday float"); b.play("B00250000* / 1") }},
 	{"closer-web", func(b *table) { b.begin("Friday float"); b.play("A25600001E / 1988A enter") }},
-	{"closer-second", func(b *table) { b.begin("Friday float"); b.play("B57104899A / 17A enter down down B57104900A") }},
+	{"closer-second", func(b *table) { b.begin("Friday float"); b.play("B57104899A / 17A o B57104900A") }},
 	{"closer-condition", func(b *table) {
 		b.begin("Friday float")
-		b.play("70633607 / down down down down down down right right right right right right enter space right right space")
+		b.play("70633607 / g right right right right right right enter space right right space")
 	}},
-	{"closer-error-question", func(b *table) { b.begin("Friday float"); b.play("70633607 / up up up enter y") }},
-	{"closer-error-end", func(b *table) { b.begin("Friday float"); b.play("70633607 / up up up enter y y y n y") }},
+	{"closer-error-question", func(b *table) { b.begin("Friday float"); b.play("70633607 / e enter y") }},
+	{"closer-error-end", func(b *table) { b.begin("Friday float"); b.play("70633607 / e enter y y y n y") }},
 	{"strap-set-aside", func(b *table) { b.begin("Friday float"); b.play("B48160297C wait !") }},
 	{"strap-old-and-twin", func(b *table) { b.begin("Friday float"); b.play("B00250000* / 13 enter / wait") }},
 	{"strap-met", func(b *table) {

@@ -41,7 +41,7 @@ func openWatch(e *env, back func(time.Time) screen, at time.Time) (screen, tea.C
 // showSessionWatch shows the list that a session is sorted under. It stays as it is, so that note
 // 900 is judged as note 1 was.
 func showSessionWatch(e *env, s triage.Session, back func(time.Time) screen, at time.Time) (screen, tea.Cmd) {
-	w := &watch{env: e, back: back, choices: triage.Choices{Watch: s.Watch, Settings: s.Settings, Whole: s.Whole, Pauses: e.pauses},
+	w := &watch{env: e, back: back, choices: triage.Choices{Watch: s.Watch, Wishes: s.Wishes, Settings: s.Settings, Whole: s.Whole, Pauses: e.pauses},
 		locked: "a session keeps the list it was begun under; the list on the desk is for the next one"}
 	for i, d := range triage.Denominations {
 		if d == s.Denomination {
@@ -116,7 +116,7 @@ func (w *watch) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 }
 
 func (w *watch) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
-	last := len(w.table.Rows) - 1
+	last := len(w.table.Rows) + len(besides) - 1
 	switch {
 	case key.Matches(k, watchMap.Leave):
 		if w.env.busy(at) {
@@ -124,9 +124,9 @@ func (w *watch) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 		}
 		return w.back(at), nil
 	case key.Matches(k, watchMap.Up):
-		w.row = max(w.row-1, 0)
+		w.row = (w.row + last) % (last + 1)
 	case key.Matches(k, watchMap.Down):
-		w.row = min(w.row+1, last)
+		w.row = (w.row + 1) % (last + 1)
 	case key.Matches(k, watchMap.PageUp):
 		w.row = max(w.row-10, 0)
 	case key.Matches(k, watchMap.PageDown):
@@ -151,25 +151,31 @@ func (w *watch) turn(by int) {
 // change takes the keys that change something.
 func (w *watch) change(k keyMsg, at time.Time) {
 	if w.locked != "" {
-		if key.Matches(k, watchMap.Hit, watchMap.Near, watchMap.Definitions, watchMap.Own, watchMap.Default) {
+		if key.Matches(k, watchMap.Hit, watchMap.Near, watchMap.Rule, watchMap.Grade, watchMap.Definitions, watchMap.Own, watchMap.Default) {
 			w.env.say(w.locked, at)
 		}
 		return
 	}
-	id := w.table.Rows[w.row].ID
+	id, pattern := w.rule()
 	switch {
+	case key.Matches(k, watchMap.Hit, watchMap.Near) && !pattern:
+		w.env.hint(besides[w.row-len(w.table.Rows)].stops, at)
 	case key.Matches(k, watchMap.Hit):
 		w.choices.Watch.Hit ^= patterns.Set(0).With(id)
 		w.keep()
 	case key.Matches(k, watchMap.Near):
 		w.choices.Watch.Near ^= patterns.Set(0).With(id)
 		w.keep()
+	case key.Matches(k, watchMap.Rule):
+		w.wishOn(nextWord(w.wish()))
+	case key.Matches(k, watchMap.Grade):
+		w.wishOn(nextGrade(w.wish()))
 	case key.Matches(k, watchMap.Definitions):
 		w.sub = &definitions{watch: w}
 	case key.Matches(k, watchMap.Own):
 		w.sub = &own{watch: w}
 	case key.Matches(k, watchMap.Default):
-		w.choices.Watch = w.book.DefaultWatch()
+		w.choices.Watch, w.choices.Wishes = w.book.DefaultWatch(), triage.Wishes{}
 		w.env.say("the list is watched as it is for a new user; own patterns stay", at)
 		w.keep()
 	}

@@ -4,16 +4,18 @@ import "github.com/charmbracelet/bubbles/key"
 
 // watchKeys are the keys of the watch list.
 type watchKeys struct {
-	Up, Down, PageUp, PageDown, Hit, Near, Definitions, Own, Default, Less, More, Leave key.Binding
+	Up, Down, PageUp, PageDown, Hit, Near, Rule, Grade, Definitions, Own, Default, Less, More, Leave key.Binding
 }
 
 var watchMap = watchKeys{
-	Up:          bind("↑", "rule above", "up", "k"),
-	Down:        bind("↓", "rule below", "down", "j"),
+	Up:          bind("↑", "rule above", "up"),
+	Down:        bind("↓", "rule below", "down"),
 	PageUp:      bind("PgUp", "ten rules up", "pgup"),
 	PageDown:    bind("PgDn", "ten rules down", "pgdown"),
 	Hit:         bind("H", "a hit stops you, or is only told", "h", "H", " "),
 	Near:        bind("N", "a near miss stops you, or is not looked for", "n", "N"),
+	Rule:        bind("K", "your rule for its notes: keep, keep unless worn, only mention", "k", "K"),
+	Grade:       bind("G", "of keep unless worn: below which grade a note may go", "g", "G"),
 	Definitions: bind("D", "definitions people dispute, pauses, settling early", "d", "D"),
 	Own:         bind("O", "own patterns and numbers", "o", "O"),
 	Default:     bind("R", "the list as it is for a new user", "r", "R"),
@@ -23,11 +25,11 @@ var watchMap = watchKeys{
 }
 
 func (k watchKeys) short() []key.Binding {
-	return []key.Binding{short(k.Hit, "hit stops"), short(k.Near, "near stops"), short(k.Definitions, "definitions"), short(k.Own, "own"), short(k.Leave, "leave")}
+	return []key.Binding{short(k.Hit, "hit stops"), short(k.Near, "near stops"), short(k.Rule, "your rule"), short(k.Definitions, "definitions"), short(k.Own, "own"), short(k.Leave, "leave")}
 }
 
 func (k watchKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The watch list", keys: []key.Binding{k.Up, k.Down, k.PageUp, k.PageDown, k.Hit, k.Near, k.Definitions, k.Own, k.Default, k.Less, k.More, k.Leave}}}
+	return []keyGroup{{title: "The watch list", keys: []key.Binding{k.Up, k.Down, k.PageUp, k.PageDown, k.Hit, k.Near, k.Rule, k.Grade, k.Definitions, k.Own, k.Default, k.Less, k.More, k.Leave}}}
 }
 
 // definitionsKeys are the keys of the definitions.

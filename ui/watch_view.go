@@ -11,14 +11,29 @@ func (w *watch) view(width, h int, at time.Time) []string {
 	if w.sub != nil {
 		return w.sub.view(width, h, at)
 	}
-	lines := append(w.price(width), "", look.quiet.Render(fmt.Sprintf("      %-21s %10s  %-15s%8s%8s%9s", "", "serials", "odds", "a strap", "bundle", "near")))
+	lines := append(w.price(width), "", look.quiet.Render("      "+w.columns(width, "", "serials", "odds", "your rule", "a strap", "bundle", "near")))
 	detail := w.detail(width)
+	rows := len(w.table.Rows) + len(besides)
 	room := max(h-len(lines)-len(detail)-1, 1)
-	first := min(max(w.row-room/2, 0), max(len(w.table.Rows)-room, 0))
-	for i := first; i < min(first+room, len(w.table.Rows)); i++ {
-		lines = append(lines, w.line(w.table.Rows[i], i == w.row))
+	first := min(max(w.row-room/2, 0), max(rows-room, 0))
+	for i := first; i < min(first+room, rows); i++ {
+		if i < len(w.table.Rows) {
+			lines = append(lines, w.line(w.table.Rows[i], i == w.row, width))
+		} else {
+			lines = append(lines, w.besideLine(i-len(w.table.Rows), i == w.row, width))
+		}
 	}
 	return append(append(lines, ""), detail...)
+}
+
+// columns sets the columns of the list. A bundle is ten straps, so its column goes first where there is no
+// room.
+func (w *watch) columns(width int, name, serials, odds, rule, strap, bundle, near string) string {
+	text := fmt.Sprintf("%-20s %10s  %-16s%-8s%8s", cut(name, 20), serials, odds, rule, strap)
+	if width >= 92 {
+		text += fmt.Sprintf("%8s", bundle)
+	}
+	return text + fmt.Sprintf("%8s", near)
 }
 
 // price is the cost of the whole list, each serial counted once.
@@ -34,27 +49,40 @@ func (w *watch) price(width int) []string {
 	return wrap(text, width)
 }
 
-func (w *watch) line(r odds.Row, selected bool) string {
-	hit, near, mark := look.quiet.Render("·"), look.quiet.Render("·"), "  "
+func (w *watch) line(r odds.Row, selected bool, width int) string {
+	hit, near := look.quiet.Render("·"), look.quiet.Render("·")
+	rule := ""
 	if r.HitStops {
-		hit = look.hit.Render(signHit)
+		hit, rule = look.hit.Render(signHit), wishWord(w.choices.Wishes.Of(r.ID))
 	}
 	if r.NearStops {
 		near = look.near.Render(signNear)
 	}
-	if selected {
-		mark = look.hit.Render(signChoice) + " "
-	}
-	text := fmt.Sprintf("%-21s %10s  %-15s%8s%8s%9s", cut(r.Name, 21), number(r.Count), oneIn(r.Count, w.top()),
+	text := w.columns(width, r.Name, number(r.Count), oneIn(r.Count, w.top()), rule,
 		odds.Expected(r.PerStrap), odds.Expected(r.PerBundle), odds.Expected(float64(r.NearCount)*100/float64(w.top())))
+	return rowText(selected, hit+" "+near+" ", text)
+}
+
+// besideLine is a line of what stops the sorter without being a pattern.
+func (w *watch) besideLine(i int, selected bool, width int) string {
+	b := besides[i]
+	return rowText(selected, look.hit.Render(signHit)+"   ", w.columns(width, b.name, "", "", wishWord(*b.wish(&w.choices.Wishes)), "", "", ""))
+}
+
+func rowText(selected bool, signs, text string) string {
 	if selected {
-		text = look.strong.Render(text)
+		return look.hit.Render(signChoice) + " " + signs + look.strong.Render(text)
 	}
-	return mark + hit + " " + near + " " + text
+	return "  " + signs + text
 }
 
 // detail tells of the rule under the cursor what it means and what the two switches do.
 func (w *watch) detail(width int) []string {
+	if _, pattern := w.rule(); !pattern {
+		b := besides[w.row-len(w.table.Rows)]
+		lines := hang(" ", look.strong.Render(b.name)+": "+b.stops, width)
+		return append(lines, hang(" ", look.quiet.Render(wishSentence(w.wish())), width)...)
+	}
 	r := w.table.Rows[w.row]
 	stops := func(yes bool) string {
 		if yes {
@@ -63,7 +91,11 @@ func (w *watch) detail(width int) []string {
 		return "is only told"
 	}
 	lines := hang(" ", look.strong.Render(r.Name)+": "+r.Definition+". Like "+r.Example, width)
-	return append(lines, hang(" ", look.quiet.Render(fmt.Sprintf("a hit %s, a near miss %s. Source: %s", stops(r.HitStops), nearWords(r.NearStops), r.Source)), width)...)
+	text := fmt.Sprintf("a hit %s, a near miss %s. ", stops(r.HitStops), nearWords(r.NearStops))
+	if r.HitStops {
+		text += wishSentence(w.wish()) + " "
+	}
+	return append(lines, hang(" ", look.quiet.Render(text+"Source: "+r.Source), width)...)
 }
 
 func nearWords(yes bool) string {

@@ -14,6 +14,7 @@ import (
 	_ "app/unband/ui/quiet"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
 )
 
 // framesPerSecond is the most that bubbletea v1 draws. A key waits for the next
@@ -51,6 +52,16 @@ type Option func(*runner)
 // the program has ended it does nothing.
 func WithSender(f func(send func(tea.Msg))) Option {
 	return func(r *runner) { r.sender = f }
+}
+
+// WithClipboard has f called once before the program starts, with a function that asks the terminal to
+// put a text on the clipboard (OSC 52, xterm control sequences). A terminal without one ignores it; there
+// is no answer either way.
+func WithClipboard(f func(copy func(text string))) Option {
+	return func(r *runner) {
+		// One write of its own: bubbletea writes whole frames, so it lands between two of them.
+		f(func(text string) { _, _ = io.WriteString(r.out, ansi.SetSystemClipboard(text)) })
+	}
 }
 
 // WithFiles runs on another terminal than standard input and output.

@@ -1,0 +1,97 @@
+package store
+
+import (
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+
+	bolt "go.etcd.io/bbolt"
+
+	"app/unband/triage"
+)
+
+// oldest is the first layout that can still be brought up to date.
+const oldest = 1
+
+// migrations bring a file from one layout to the next: migrations[0] from layout 1 to 2.
+var migrations = []func(*bolt.Tx) error{keptAndErrands}
+
+// migrate brings a file of an older layout up to date, after it has put a copy of it aside. It changes
+// nothing of a file that is not older.
+func migrate(path string, found uint32) error {
+	if found >= version || found < oldest {
+		return nil
+	}
+	if err := copyAside(path, fmt.Sprintf("%s.layout-%d", path, found)); err != nil {
+		return fmt.Errorf("copy the file aside before it is brought up to date: %w", err)
+	}
+	db, err := bolt.Open(path, 0o600, &bolt.Options{Timeout: lockWait})
+	if err != nil {
+		return plain(err)
+	}
+	err = update(db, func(tx *bolt.Tx) error {
+		for _, step := range migrations[found-oldest:] {
+			if err := step(tx); err != nil {
+				return err
+			}
+		}
+		stamp := binary.BigEndian.AppendUint32(nil, version)
+		return putSealed(tx.Bucket([]byte(bucketMeta)), []byte(keyVersion), stamp)
+	})
+	return errors.Join(err, db.Close())
+}
+
+// update makes one write transaction. A broken page is an error, not a crash.
+func update(db *bolt.DB, write func(*bolt.Tx) error) (err error) {
+	defer caught(&err)
+	return db.Update(write)
+}
+
+// copyAside copies a file and waits until the copy is on disk. A copy that is there already is of an
+// earlier try and stays: the file was not changed after it.
+func copyAside(path, to string) error {
+	from, err := os.Open(path)
+	if err != nil {
+		return err
+	}
+	defer from.Close()
+	temp := to + ".part"
+	copied, err := os.OpenFile(temp, os.O_CREATE|os.O_TRUNC|os.O_WRONLY, 0o600)
+	if err != nil {
+		return err
+	}
+	_, err = io.Copy(copied, from)
+	if err = errors.Join(err, copied.Sync(), copied.Close()); err != nil {
+		return errors.Join(err, os.Remove(temp))
+	}
+	if err := os.Link(temp, to); err != nil && !errors.Is(err, fs.ErrExist) {
+		return os.Rename(temp, to) // no links on this file system
+	}
+	return os.Remove(temp)
+}
+
+// keptAndErrands adds the list of keepers and the errands.
+func keptAndErrands(tx *bolt.Tx) error {
+	for _, name := range []string{bucketKept, bucketTodo, bucketErrands} {
+		if _, err := tx.CreateBucketIfNotExists([]byte(name)); err != nil {
+			return err
+		}
+	}
+	cursor := notes.in(tx).Cursor()
+	for k, v := cursor.First(); k != nil; k, v = cursor.Next() {
+		n, err := notes.read(k, v)
+		if err != nil {
+			continue // a damaged record stays as it is, and check names it
+		}
+		if err := byKept.set(tx, noteKey(n.Place()), n.Decision == triage.Keep); err != nil {
+			return err
+		}
+		if err := retell(tx, n.Place()); err != nil {
+			return err
+		}
+	}
+	return nil
+}

@@ -1,0 +1,110 @@
+package store
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"app/unband/triage"
+	"app/unband/triage/errands"
+)
+
+// samples has a small file of each older layout, as the program of its time wrote it.
+var samples = filepath.Join("..", "testdata", "store")
+
+// oldFile copies a sample to where it can be changed.
+func oldFile(t *testing.T, name string) (path string, content []byte) {
+	t.Helper()
+	content, err := os.ReadFile(filepath.Join(samples, name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	path = filepath.Join(t.TempDir(), "unband.db")
+	if err := os.WriteFile(path, content, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return path, content
+}
+
+// Layout 1 is brought up to date with everything in it: two sessions, eleven notes, a serial in hand, a
+// run, an own pattern. What layout 2 adds is filled in from the notes.
+func TestLayout1IsBroughtUpToDate(t *testing.T) {
+	path, content := oldFile(t, "layout-1.db")
+	s := openStore(t, path)
+	wantSound(t, s)
+	if aside, err := os.ReadFile(path + ".layout-1"); err != nil || !bytes.Equal(aside, content) {
+		t.Errorf("the copy aside is not the file as it was (%v)", err)
+	}
+	sessions, err := s.Sessions()
+	if err != nil || len(sessions) != 2 {
+		t.Fatalf("%d sessions, %v", len(sessions), err)
+	}
+	first, err := s.Notes(1, 1)
+	if err != nil || len(first) != 10 {
+		t.Fatalf("%d notes in session 1, %v", len(first), err)
+	}
+	if n := first[6]; n.Where != "album 1, page 3" || n.Remark != "found under the lamp" {
+		t.Errorf("note 7 is %+v", n)
+	}
+	if held, ok, err := s.Hand(1, 1); err != nil || !ok || held.Serial.Digits != "35120846" {
+		t.Errorf("in hand is %+v, %v, %v", held, ok, err)
+	}
+	if runs, err := s.Runs(); err != nil || len(runs) != 1 {
+		t.Errorf("runs %v, %v", runs, err)
+	}
+	if c, ok, err := s.Choices(); err != nil || !ok || len(c.Settings.Templates) != 1 {
+		t.Errorf("choices %+v, %v, %v", c, ok, err)
+	}
+	kept, err := s.Kept()
+	if err != nil || len(kept) != 5 {
+		t.Errorf("%d keepers, %v, want 5", len(kept), err)
+	}
+	todo, err := s.Todo()
+	if err != nil || len(todo) != 2 || todo[0].Position != 7 || todo[1].Position != 8 {
+		t.Errorf("errands of %+v, %v, want notes 7 and 8", todo, err)
+	}
+	must(t, s, Revise{[]triage.Note{kept[0].Became(triage.Sold, start, "at the fair", start)}})
+	must(t, s, PutErrands{[]errands.Errand{{Kind: errands.Study, Place: todo[0].Place(), Done: start}}})
+	wantSound(t, s)
+	s.Close()
+	if again := openStore(t, path); again.Path() != s.Path() {
+		t.Error("it was opened elsewhere")
+	}
+}
+
+// A file that cannot be copied aside is not changed.
+func TestNothingIsBroughtUpToDateWithoutACopy(t *testing.T) {
+	path, content := oldFile(t, "layout-1.db")
+	if err := os.Mkdir(path+".layout-1.part", 0o700); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := Open(path); err == nil {
+		t.Error("it was opened without a copy")
+	}
+	if now, err := os.ReadFile(path); err != nil || !bytes.Equal(now, content) {
+		t.Errorf("the file was changed (%v)", err)
+	}
+}
+
+// A keeper of a closed session can be sold, not made one that was spent.
+func TestWhatBecameOfAKeeperOfAClosedSession(t *testing.T) {
+	s := tempStore(t)
+	strap := withStrap(t, s)
+	n := note(strap, 1)
+	n.Decision = triage.Keep
+	n = must(t, s, Decide{n}).Note
+	session := must(t, s, CloseStrap{strap.Session, strap.Number, start}).Session
+	session.Closed = start
+	must(t, s, PutSession{session})
+	n = n.Became(triage.SpentAfter, start, "at the baker's", start)
+	r := must(t, s, Revise{[]triage.Note{n}})
+	if got := r.Session.Totals; got.Kept != 0 || got.Spent != 1 || got.Respent != 1 {
+		t.Errorf("the face value did not move: %+v", got)
+	}
+	n.Decision, n.Version = triage.Spend, n.Version+1
+	if r := s.Do(Revise{[]triage.Note{n}}); r.Err != ErrSessionClosed {
+		t.Errorf("another decision was answered %v", r.Err)
+	}
+	wantSound(t, s)
+}
