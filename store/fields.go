@@ -143,6 +143,7 @@ var errandFields = []field[errands.Errand]{
 	instant(1, "done", func(e *errands.Errand) *time.Time { return &e.Done }),
 	instant(2, "since", func(e *errands.Errand) *time.Time { return &e.Since }),
 	text(3, "remark", func(e *errands.Errand) *string { return &e.Remark }),
+	text(4, "what", func(e *errands.Errand) *string { return &e.What }),
 }
 
 var totalsFields = []field[triage.Totals]{

@@ -19,6 +19,7 @@ import (
 
 	_ "app/unband/ui/quiet" // before bubbletea: see there
 
+	"app/unband/patterns"
 	"app/unband/store"
 	"app/unband/triage"
 	"app/unband/ui/terminal"
@@ -83,6 +84,8 @@ type env struct {
 	post   func(tea.Msg)
 	copy   func(string) // nil where there is no clipboard
 
+	ranks     []patterns.ID           // see rarest
+	series    string                  // said last in this sitting: the likeliest again
 	questions map[triage.Place]string // asked about notes in this sitting
 
 	form   *form // a new session that was begun to be typed, nil if none

@@ -86,11 +86,17 @@ func starsAndRuns(s *store.Store) (all []stars.Star, runs []stars.Run, err error
 func waiting(findings []stars.Finding) int {
 	n := 0
 	for _, f := range findings {
-		if !f.Star.Front && (f.Status == stars.NotReady || f.Status == stars.NoList) {
+		if unanswered(f) {
 			n++
 		}
 	}
 	return n
+}
+
+// unanswered reports whether no list of runs has an answer for the star yet. Stars of the older classes have
+// no such list.
+func unanswered(f stars.Finding) bool {
+	return !f.Star.Front && (f.Status == stars.NotReady || f.Status == stars.NoList)
 }
 
 func (b *batch) selected() (l stars.Lookup, ok bool) {

@@ -16,8 +16,9 @@ type desk struct {
 	sessions            []triage.Session
 	done                map[uint64]int  // straps closed, by session
 	begun               map[uint64]bool // a strap of the session is being sorted
-	row                 int
-	stars, unseen, ripe int // kept stars, those that no list of runs has an answer for, and how many make a batch
+	row                 int             // of the sessions, then of the errands
+	errands             []errandRow     // to be done
+	stars, unseen, ripe int             // kept stars, those that no list of runs has an answer for, and how many make a batch
 }
 
 func newDesk(e *env, at time.Time) *desk {
@@ -27,6 +28,9 @@ func newDesk(e *env, at time.Time) *desk {
 		e.fail(err, at)
 	}
 	d.countStars(at)
+	if d.errands, err = openErrands(e); err != nil {
+		e.fail(err, at)
+	}
 	for _, s := range d.sessions {
 		straps, err := e.store.Straps(s.ID)
 		if err != nil {
@@ -87,13 +91,21 @@ func (d *desk) resumable() (s triage.Session, ok bool) {
 func (d *desk) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 	k, ok := msg.(keyMsg)
 	if !ok {
+		if _, done := msg.(stored); done { // an errand
+			fresh := newDesk(d.env, at)
+			fresh.row = min(d.row, max(len(fresh.sessions)+len(fresh.errands)-1, 0))
+			return fresh, nil
+		}
+		return d, nil
+	}
+	if d.env.busy(at) {
 		return d, nil
 	}
 	switch {
 	case key.Matches(k, deskMap.Up):
 		d.row = max(d.row-1, 0)
 	case key.Matches(k, deskMap.Down):
-		d.row = min(d.row+1, max(len(d.sessions)-1, 0))
+		d.row = min(d.row+1, max(len(d.sessions)+len(d.errands)-1, 0))
 	case key.Matches(k, deskMap.New):
 		if d.env.form == nil {
 			d.env.form = newForm(d.env)
@@ -104,6 +116,12 @@ func (d *desk) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 			return openSession(d.env, s, at)
 		}
 		d.env.say("no session is open: begin one with "+name(deskMap.New), at)
+	case key.Matches(k, deskMap.Open, deskMap.Done) && d.row >= len(d.sessions):
+		return d.errand(k, at)
+	case key.Matches(k, deskMap.Done):
+		d.env.hint("no errand is under the cursor: "+name(deskMap.Down)+" leads to them", at)
+	case key.Matches(k, deskMap.Errands):
+		return openErrandPage(d.env, func(at time.Time) screen { return newDesk(d.env, at) }, at)
 	case key.Matches(k, deskMap.Open):
 		if s, ok := d.selected(); ok {
 			return openSession(d.env, s, at)
@@ -112,12 +130,29 @@ func (d *desk) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 		return openWatch(d.env, func(at time.Time) screen { return newDesk(d.env, at) }, at)
 	case key.Matches(k, deskMap.Stars):
 		return openBatch(d.env, func(at time.Time) screen { return newDesk(d.env, at) }, at)
+	case key.Matches(k, deskMap.Keepers):
+		return openKeepers(d.env, func(at time.Time) screen { return newDesk(d.env, at) }, at)
 	case key.Matches(k, deskMap.Look):
 		if s, ok := d.selected(); ok {
 			return openLook(d.env, s, d, at)
 		}
 	}
 	return d, nil
+}
+
+// errand goes about the errand under the cursor, or says that it is done.
+func (d *desk) errand(k keyMsg, at time.Time) (screen, tea.Cmd) {
+	i := d.row - len(d.sessions)
+	if i >= len(d.errands) {
+		return d, nil
+	}
+	r := d.errands[i]
+	if key.Matches(k, deskMap.Done) {
+		r.finish(d.env, at, "", d)
+		d.env.say("done: "+r.text+". "+name(deskMap.Errands)+" has it, and can open it again", at)
+		return d, nil
+	}
+	return r.begin(d.env, func(at time.Time) screen { return newDesk(d.env, at) }, d, at)
 }
 
 // openSession goes to the strap of a session that is being sorted, else to the session's page.

@@ -6,16 +6,19 @@ import (
 	"time"
 
 	"app/unband/triage"
+	"app/unband/triage/errands"
 )
 
 func (d *desk) view(w, h int, at time.Time) []string {
 	if len(d.sessions) == 0 {
 		return d.welcome(w)
 	}
+	foot := d.foot(w, h, at)
 	lines := []string{look.quiet.Render(deskRow(w, "session", "", "straps", "notes", "kept", "spent", "≈ wait", "last touched")), ""}
-	first := max(0, d.row-(h-6))
+	room := max(h-len(foot), 3)
+	first := max(0, min(d.row, len(d.sessions)-1)-max(room-5, 0))
 	opened := d.sessions[first].Open()
-	for i := first; i < len(d.sessions) && len(lines) < h-1; i++ {
+	for i := first; i < len(d.sessions) && len(lines) < room; i++ {
 		s := d.sessions[i]
 		if !s.Open() && opened && i > 0 {
 			lines = append(lines, "", look.quiet.Render("closed"))
@@ -23,11 +26,34 @@ func (d *desk) view(w, h int, at time.Time) []string {
 		}
 		lines = append(lines, d.row1(s, i == d.row, w, at))
 	}
+	return append(lines, foot...)
+}
+
+// foot is what stands below the sessions: the way back to the strap, and the errands.
+func (d *desk) foot(w, h int, at time.Time) []string {
+	var lines []string
 	if s, ok := d.resumable(); ok {
 		lines = append(lines, "", look.hit.Render(signChoice+" ")+name(deskMap.Resume)+" resumes "+printable(s.Name))
 	}
-	if d.stars > 0 {
-		lines = append(lines, hang(look.hit.Render(signHit), d.starWords(), w)...)
+	if len(d.errands) == 0 {
+		if d.stars > 0 {
+			lines = append(lines, hang(look.hit.Render(signHit), d.starWords(), w)...)
+		}
+		return lines
+	}
+	lines = append(lines, "", look.quiet.Render("  to do"))
+	most := max((h-8)/2, 2)
+	at0 := max(d.row-len(d.sessions), 0)
+	first := min(max(at0-most/2, 0), max(len(d.errands)-most, 0))
+	for i := first; i < min(first+most, len(d.errands)); i++ {
+		r := d.errands[i]
+		if r.kind == errands.Star {
+			r.text = d.starWords()
+		}
+		lines = append(lines, errandLine(r, len(d.sessions)+i == d.row, false, w, at))
+	}
+	if n := len(d.errands) - most; n > 0 {
+		lines = append(lines, "  "+look.quiet.Render(fmt.Sprintf("%d more: %s has all of them", n, name(deskMap.Errands))))
 	}
 	return lines
 }

@@ -66,11 +66,11 @@ func (v handView) pauseWords(over, saving bool) string {
 	case !over:
 		return "look at the note"
 	case h.Confirming() == triage.Spend && h.Against():
-		return name(strapMap.Spend) + " again spends it against your rule"
+		return name(strapMap.Spend) + " again, against your rule"
 	case h.Confirming() == triage.Spend:
 		return name(strapMap.Spend) + " again spends it after all"
 	case h.Confirming() == triage.Keep && h.Against():
-		return name(strapMap.Keep) + " again keeps it against your rule"
+		return name(strapMap.Keep) + " again, against your rule"
 	case h.Confirming() == triage.SetAside:
 		return name(strapMap.Aside) + " again sets it aside"
 	case h.Confirming() == triage.Keep:
@@ -138,9 +138,9 @@ func (v handView) rule(w int) []string {
 	default:
 		return nil
 	}
-	text += look.quiet.Render("  (" + whose + ")")
+	text += look.quiet.Render(" (" + whose + ")")
 	if v.hand.Against() && v.why != "" {
-		text += ". " + v.why + " says why first"
+		text += ". " + v.why + " says why"
 	}
 	return hang(look.hit.Render(signRule), text, w)
 }

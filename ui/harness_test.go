@@ -12,6 +12,7 @@ import (
 	"github.com/charmbracelet/lipgloss"
 	"github.com/muesli/termenv"
 
+	"app/unband/patterns"
 	"app/unband/store"
 	"app/unband/triage"
 )
@@ -35,6 +36,8 @@ type table struct {
 	path  string
 	now   time.Time
 	posts chan tea.Msg
+
+	copied string // what was handed to the clipboard last
 
 	release chan struct{} // closed when the disk goes on; nil while it does
 }
@@ -62,6 +65,7 @@ func (b *table) start() {
 		Store: b.store, Pauses: triage.DefaultPauses(),
 		Now:  func() time.Time { return b.now },
 		Post: func(m tea.Msg) { b.posts <- m },
+		Copy: func(text string) { b.copied = text },
 	})
 	b.size(80, 24)
 }
@@ -73,7 +77,7 @@ var words = map[string]tea.KeyMsg{
 	"enter": {Type: tea.KeyEnter}, "bs": {Type: tea.KeyBackspace}, "clear": {Type: tea.KeyCtrlU},
 	"up": {Type: tea.KeyUp}, "down": {Type: tea.KeyDown}, "left": {Type: tea.KeyLeft}, "right": {Type: tea.KeyRight},
 	"desk": {Type: tea.KeyCtrlD}, "esc": {Type: tea.KeyEsc}, "space": {Type: tea.KeySpace, Runes: []rune{' '}},
-	"home": {Type: tea.KeyHome}, "f1": {Type: tea.KeyF1},
+	"home": {Type: tea.KeyHome}, "tab": {Type: tea.KeyTab}, "f1": {Type: tea.KeyF1},
 }
 
 // play presses keys, a tenth of a second apart. A word of the list above is that key, "wait" lets
@@ -130,6 +134,28 @@ func (b *table) begin(name string) {
 	b.play("down")
 	b.typed("Harbour branch")
 	b.play("enter enter enter enter enter")
+}
+
+// beginNew makes a session of one strap of new notes and opens it.
+func (b *table) beginNew(name string) {
+	b.t.Helper()
+	b.play("n")
+	b.typed(name)
+	b.play("down")
+	b.typed("Harbour branch")
+	b.play("down down n down 1 down enter")
+}
+
+// rule puts the cursor of the watch list on a rule.
+func (b *table) rule(id patterns.ID) {
+	b.t.Helper()
+	for range b.app.screen.(*watch).table.Rows {
+		if at, pattern := b.app.screen.(*watch).rule(); pattern && at == id {
+			return
+		}
+		b.play("down")
+	}
+	b.t.Fatalf("rule %d is not on the watch list", id)
 }
 
 // typed types a text with spaces.

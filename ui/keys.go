@@ -79,25 +79,28 @@ func short(b key.Binding, words string) key.Binding {
 }
 
 // deskKeys are the keys of the desk.
-type deskKeys struct{ Up, Down, Open, Resume, New, Look, Watch, Stars key.Binding }
+type deskKeys struct{ Up, Down, Open, Resume, New, Look, Watch, Stars, Keepers, Errands, Done key.Binding }
 
 var deskMap = deskKeys{
-	Up:     bind("↑", "session above", "up", "k"),
-	Down:   bind("↓", "session below", "down", "j"),
-	Open:   bind("Enter", "open the session", "enter", "ctrl+j"),
-	Resume: bind("R", "resume the last open strap", "r", "R"),
-	New:    bind("N", "new session", "n", "N"),
-	Look:   bind("L", "second look at the session's near misses", "l", "L"),
-	Watch:  bind("W", "the watch list for new sessions", "w", "W"),
-	Stars:  bind("S", "the star batch: every kept star, to be looked up", "s", "S"),
+	Up:      bind("↑", "line above", "up"),
+	Down:    bind("↓", "line below: sessions, then errands", "down"),
+	Open:    bind("Enter", "open the session, or go about the errand", "enter", "ctrl+j"),
+	Resume:  bind("R", "resume the last open strap", "r", "R"),
+	New:     bind("N", "new session", "n", "N"),
+	Look:    bind("L", "second look at the session's near misses", "l", "L"),
+	Watch:   bind("W", "the watch list for new sessions", "w", "W"),
+	Stars:   bind("S", "the star batch: every kept star, to be looked up", "s", "S"),
+	Keepers: bind("K", "keepers: everything kept, where it lies, what became of it", "k", "K"),
+	Errands: bind("E", "errands: all of them, those done too", "e", "E"),
+	Done:    bind("X", "the errand is done", "x", "X"),
 }
 
 func (k deskKeys) short() []key.Binding {
-	return []key.Binding{short(k.Resume, "resume"), short(k.Open, "open"), k.New, short(k.Look, "second look"), short(k.Watch, "watch list"), short(k.Stars, "stars")}
+	return []key.Binding{short(k.Resume, "resume"), short(k.Open, "open"), k.New, short(k.Look, "second look"), short(k.Keepers, "keepers"), short(k.Errands, "errands"), short(k.Watch, "watch list"), short(k.Stars, "stars")}
 }
 
 func (k deskKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The desk", keys: []key.Binding{k.Resume, k.Up, k.Down, k.Open, k.New, k.Look, k.Watch, k.Stars}}}
+	return []keyGroup{{title: "The desk", keys: []key.Binding{k.Resume, k.Up, k.Down, k.Open, k.New, k.Look, k.Keepers, k.Errands, k.Done, k.Stars, k.Watch}}}
 }
 
 // formKeys are the keys of a form.
@@ -123,15 +126,16 @@ func (k formKeys) groups() []keyGroup {
 }
 
 // pileKeys are the keys of the page of one session.
-type pileKeys struct{ Next, Look, More, Close, Watch, Desk key.Binding }
+type pileKeys struct{ Next, Look, Keepers, More, Close, Watch, Desk key.Binding }
 
 var pileMap = pileKeys{
-	Next:  bind("Enter", "go on: the next strap, the second look, the end", "enter", "ctrl+j"),
-	Look:  bind("L", "second look at the near misses", "l", "L"),
-	More:  bind("M", "take in one more strap than was said", "m", "M"),
-	Close: bind("C", "close the session", "c", "C"),
-	Watch: bind("W", "the watch list the session is sorted under", "w", "W"),
-	Desk:  bind("D", "to the desk", "d", "D", "ctrl+d", "esc"),
+	Next:    bind("Enter", "go on: the next strap, the second look, the end", "enter", "ctrl+j"),
+	Look:    bind("L", "second look at the near misses", "l", "L"),
+	Keepers: bind("K", "keepers: everything kept, where it lies, what became of it", "k", "K"),
+	More:    bind("M", "take in one more strap than was said", "m", "M"),
+	Close:   bind("C", "close the session", "c", "C"),
+	Watch:   bind("W", "the watch list the session is sorted under", "w", "W"),
+	Desk:    bind("D", "to the desk", "d", "D", "ctrl+d", "esc"),
 }
 
 func (k pileKeys) short() []key.Binding {
@@ -139,7 +143,7 @@ func (k pileKeys) short() []key.Binding {
 }
 
 func (k pileKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The session", keys: []key.Binding{k.Next, k.Look, k.More, k.Close, k.Watch, k.Desk}}}
+	return []keyGroup{{title: "The session", keys: []key.Binding{k.Next, k.Look, k.Keepers, k.More, k.Close, k.Watch, k.Desk}}}
 }
 
 // lookKeys are the keys of the second look.

@@ -38,6 +38,16 @@ func pileOf(e *env, s triage.Session, at time.Time) *pile {
 	return newPile(e, s, straps, at)
 }
 
+// comeBack shows the session's page again, read anew: a keeper of it may have been spent meanwhile.
+func (p *pile) comeBack(at time.Time) screen {
+	s, err := p.env.store.Session(p.session.ID)
+	if err != nil {
+		p.env.fail(err, at)
+		s = p.session
+	}
+	return pileOf(p.env, s, at)
+}
+
 // A step is what the session wants next.
 type step uint8
 
@@ -92,10 +102,12 @@ func (p *pile) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 		return newDesk(p.env, at), nil
 	case key.Matches(k, pileMap.Look):
 		return openLook(p.env, p.session, p, at)
+	case key.Matches(k, pileMap.Keepers):
+		return openKeepers(p.env, p.comeBack, at)
 	case key.Matches(k, pileMap.More):
 		return p.more(at)
 	case key.Matches(k, pileMap.Watch):
-		return showSessionWatch(p.env, p.session, func(at time.Time) screen { return pileOf(p.env, p.session, at) }, at)
+		return showSessionWatch(p.env, p.session, p.comeBack, at)
 	}
 	return p, nil
 }
@@ -218,7 +230,7 @@ func (p *pile) title() (string, string) {
 
 func (p *pile) short() []key.Binding {
 	if !p.session.Open() {
-		return []key.Binding{pileMap.Desk, pileMap.Watch}
+		return []key.Binding{pileMap.Desk, pileMap.Keepers, pileMap.Watch}
 	}
 	return pileMap.short()
 }

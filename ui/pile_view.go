@@ -2,9 +2,11 @@ package ui
 
 import (
 	"fmt"
+	"strings"
 	"time"
 
 	"app/unband/triage"
+	"app/unband/triage/flaws"
 )
 
 func (p *pile) view(w, h int, at time.Time) []string {
@@ -64,17 +66,38 @@ func (p *pile) advice(w int) []string {
 	case lookAgain:
 		lines = append(lines, "", key+" takes the second look: "+count(s.Totals.Waiting, "near miss waits", "near misses wait"))
 	case closeIt:
-		lines = append(lines, "", key+" closes the session: everything is sorted and looked at")
+		lines = append(append(lines, "", key+" closes the session: everything is sorted and looked at", ""), cleanHands(w)...)
 	case allDone:
-		lines = append(lines, "", key+" goes back to the desk")
+		lines = append(append(lines, "", key+" goes back to the desk", ""), cleanHands(w)...)
 	}
 	return lines
+}
+
+// cleanHands is the caution at the end of a session, in one piece.
+func cleanHands(w int) []string {
+	c, _ := flaws.CleanHands.Caution()
+	var text []string
+	for _, p := range c.Points {
+		text = append(text, p.Text)
+	}
+	return hang(" ", look.quiet.Render(c.Title+": "+strings.Join(text, " ")+" ("+c.Authority+")"), w)
 }
 
 // money says what was kept and spent, and what else there is to tell.
 func (p *pile) money(face int) string {
 	t := p.session.Totals
 	text := fmt.Sprintf("kept %s, spent %s", dollars(t.Kept*face), dollars(t.Spent*face))
+	for _, gone := range []struct {
+		n     int
+		words string
+	}{
+		{t.Sold, "of those kept, %s sold"}, {t.Traded, "of those kept, %s traded"}, {t.Grading, "of those kept, %s sent to be graded"},
+		{t.Respent, "of those spent, %s kept at first"}, {t.Against, "%s decided against your own rules"},
+	} {
+		if gone.n > 0 {
+			text += "; " + fmt.Sprintf(gone.words, count(gone.n, "note", "notes"))
+		}
+	}
 	if t.Aside > 0 {
 		text += fmt.Sprintf(", set aside %s (never spent, never handed back)", dollars(t.Aside*face))
 	}

@@ -3,6 +3,7 @@ package ui
 import (
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -43,7 +44,9 @@ func keyTables() string {
 		{"On the strap", strapMap.groups()},
 		{"On a session's page", pileMap.groups()},
 		{"In the second look", lookMap.groups()},
-		{"In the closer look", append(closerMap.groups(), walkMap.groups()...)},
+		{"In the closer look", slices.Concat(closerMap.groups(), walkMap.groups(), askMap.groups())},
+		{"Among the keepers", append(keepersMap.groups(), keeperFormMap.groups()...)},
+		{"Among the errands", errandsMap.groups()},
 		{"In the star batch", append(append(batchMap.groups(), starFormMap.groups()...), runFormMap.groups()...)},
 		{"On the watch list", watchMap.groups()},
 		{"Among the definitions", definitionsMap.groups()},

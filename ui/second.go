@@ -22,7 +22,6 @@ type second struct {
 	back  screen // where to go when it is left before the end
 
 	closer *closer // the closer look at the note shown, nil while it is not taken
-	series string  // said last in this sitting
 
 	above int // spent notes on top of the one shown, in its strap's spend pile
 }
@@ -121,7 +120,7 @@ func (v *second) openCloser(at time.Time) {
 		v.env.hint(answerFirst, at)
 		return
 	}
-	v.closer = newCloser(v.look.Hand(), v.look.Session().Denomination, v.series)
+	v.closer = newCloser(v.look.Hand(), v.look.Session().Denomination, v.env.series)
 }
 
 func (v *second) closeCloser(at time.Time) {
@@ -135,7 +134,7 @@ func (v *second) endCloser(at time.Time) {
 	facts := v.closer.facts
 	v.closer = nil
 	if facts.Series != "" {
-		v.series = facts.Series
+		v.env.series = facts.Series
 	}
 	if err := v.look.Hand().SetFacts(facts, at); err != nil {
 		v.env.say(err.Error(), at)

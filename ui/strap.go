@@ -22,7 +22,6 @@ type strap struct {
 	odds   map[patterns.ID]int // see learn
 	names  map[uint64]string   // of the sessions, for notes met before
 
-	series  string  // said last in this sitting
 	resumed string  // what to say until the next note is decided
 	closing bool    // the strap is being closed on disk
 	closer  *closer // the closer look at the note shown, nil while it is not taken
@@ -312,7 +311,7 @@ func (v *strap) openCloser(at time.Time) {
 		v.env.hint(answerFirst, at)
 		return
 	}
-	v.closer = newCloser(v.sorter.Hand(), v.sorter.Session().Denomination, v.series)
+	v.closer = newCloser(v.sorter.Hand(), v.sorter.Session().Denomination, v.env.series)
 	if v.sorter.Hand().Against() {
 		v.closer.on(reasonLine)
 	}
@@ -329,7 +328,7 @@ func (v *strap) endCloser(at time.Time) {
 	facts := v.closer.facts
 	v.closer = nil
 	if facts.Series != "" {
-		v.series = facts.Series
+		v.env.series = facts.Series
 	}
 	if err := v.sorter.Hand().SetFacts(facts, at); err != nil {
 		v.env.say(err.Error(), at)

@@ -81,7 +81,7 @@ func (v *strap) headline() string {
 		}
 	}
 	if k, ok := v.sorter.Hand().Beside(); ok {
-		words += look.hit.Render(signBeside + fmt.Sprintf(" note %d is kept and wants its neighbours", k.Position))
+		words += look.hit.Render(signBeside + fmt.Sprintf(" beside note %d", k.Position))
 	}
 	return headline(place, band, words)
 }

@@ -8,8 +8,30 @@ import (
 	"testing"
 	"time"
 
+	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
+
+	"app/unband/patterns"
 )
+
+var (
+	ctrlA = tea.KeyMsg{Type: tea.KeyCtrlA}
+	ctrlW = tea.KeyMsg{Type: tea.KeyCtrlW}
+	ctrlG = tea.KeyMsg{Type: tea.KeyCtrlG}
+	ctrlO = tea.KeyMsg{Type: tea.KeyCtrlO}
+)
+
+// market is a session with something of everything: keepers, an error, stamps, a star, a near miss, and
+// the whole of it sorted.
+func market(b *table) {
+	b.beginNew("Friday float")
+	b.play("48160297 wait - wait B70633607C wait / 17A enter h")
+	b.typed("album 1, page 3")
+	b.play("esc wait + wait 70633507 wait - 65 enter wait F01873355* wait + 17A enter wait")
+	b.play("B60896809A wait / e enter y y y n y y enter g right right right right right enter space esc wait + wait")
+	b.play("L35120846D wait / t space esc wait - wait - wait 61225697 wait -")
+	b.play("enter wait enter wait enter wait d")
+}
 
 // scenes are the states of every screen that are drawn and compared.
 var scenes = []struct {
@@ -52,7 +74,61 @@ var scenes = []struct {
 		b.play("70633607 / g right right right right right right enter space right right space")
 	}},
 	{"closer-error-question", func(b *table) { b.begin("Friday float"); b.play("70633607 / e enter y") }},
-	{"closer-error-end", func(b *table) { b.begin("Friday float"); b.play("70633607 / e enter y y y n y") }},
+	{"closer-error-end", func(b *table) { b.begin("Friday float"); b.play("70633607 / e enter y y y n y y") }},
+	{"closer-ask", func(b *table) {
+		b.begin("Friday float")
+		b.play("B60896809A / 17A enter e enter y y y n y y enter f")
+		b.typed("a ghost of the back, mirrored, over the portrait")
+		b.press(tea.KeyMsg{Type: tea.KeyCtrlT})
+		b.play("down right right right")
+	}},
+	{"strap-beside", func(b *table) {
+		b.beginNew("Friday float")
+		b.play("48160297 wait - wait 48160298 / e enter y y y n y y enter esc wait + wait 48160299 wait -")
+	}},
+	{"strap-beside-end", func(b *table) {
+		b.beginNew("Friday float")
+		b.play("48160297 wait - wait 48160298 / e enter y y y n y y enter esc wait + wait 48160299 wait + wait enter")
+	}},
+	{"strap-rule-worn", func(b *table) {
+		b.play("w")
+		b.rule(patterns.Radar)
+		b.play("k esc")
+		b.begin("Friday float")
+		b.play("70633607 wait / g right right right esc wait +")
+	}},
+	{"strap-rule-unsaid", func(b *table) {
+		b.play("w")
+		b.rule(patterns.Radar)
+		b.play("k g g esc")
+		b.begin("Friday float")
+		b.play("70633607 wait")
+	}},
+	{"watch-rule", func(b *table) { b.play("w up k g up k k") }},
+	{"second-look-closer", func(b *table) {
+		b.begin("Friday float")
+		b.play("70633507 wait - 65 enter 48160297 wait - enter wait enter wait enter l wait / 17A enter")
+	}},
+	{"keepers-empty", func(b *table) { b.play("k") }},
+	{"keepers", func(b *table) { market(b); b.play("k tab down") }},
+	{"keepers-filter", func(b *table) { market(b); b.play("k radar") }},
+	{"keepers-where", func(b *table) { market(b); b.play("k"); b.press(ctrlA); b.press(ctrlW); b.typed("album 2, page 1") }},
+	{"keepers-gone", func(b *table) {
+		market(b)
+		b.play("k tab tab")
+		b.press(ctrlG)
+		b.play("right down down")
+		b.typed("at the fair")
+	}},
+	{"errands-empty", func(b *table) { b.play("e") }},
+	{"desk-errands", func(b *table) { market(b); b.play("down down") }},
+	{"errands", func(b *table) {
+		market(b)
+		b.play("e down x")
+		b.now = b.now.Add(time.Hour)
+		b.play("x down down down r")
+		b.typed("nothing found")
+	}},
 	{"strap-set-aside", func(b *table) { b.begin("Friday float"); b.play("B48160297C wait !") }},
 	{"strap-old-and-twin", func(b *table) { b.begin("Friday float"); b.play("B00250000* / 13 enter / wait") }},
 	{"strap-met", func(b *table) {

@@ -55,6 +55,7 @@ type Errand struct {
 	Place  triage.Place // the note; Strap and Position are 0 for an errand of a session
 	Since  time.Time    // when it came up
 	Done   time.Time    // zero while it is open
+	What   string       // what it was about, in words, kept when it is done
 	Remark string       // how it came out, in the person's own words
 }
 

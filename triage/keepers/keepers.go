@@ -26,12 +26,12 @@ type Keeper struct {
 }
 
 // Face is the face value in dollars.
-func (k Keeper) Face() int { return int(k.Session.Denomination) }
+func (k *Keeper) Face() int { return int(k.Session.Denomination) }
 
 // List makes keepers of kept notes, the newest first. Sessions that are missing leave their notes without
 // a name and a face value. rarest gives the rules with the rarest first; a rule that is not among them is
 // the person's own and leads.
-func List(notes []triage.Note, sessions []triage.Session, rarest []patterns.ID) []Keeper {
+func List(notes []triage.Note, sessions []triage.Session, rarest []patterns.ID) []*Keeper {
 	byID := map[uint64]triage.Session{}
 	names := map[uint64]map[patterns.ID]string{}
 	for _, s := range sessions {
@@ -48,9 +48,9 @@ func List(notes []triage.Note, sessions []triage.Session, rarest []patterns.ID) 
 	for i, id := range rarest {
 		rank[id&63] = i + 1
 	}
-	all := make([]Keeper, 0, len(notes))
+	all := make([]*Keeper, 0, len(notes))
 	for _, n := range notes {
-		k := Keeper{Note: n, Session: byID[n.Session]}
+		k := &Keeper{Note: n, Session: byID[n.Session]}
 		k.Bank = bank(n, k.Session.Denomination)
 		k.Why = why(n, names[n.Session], rank[:], beside(n, wanted))
 		k.text = k.words()
@@ -62,6 +62,9 @@ func List(notes []triage.Note, sessions []triage.Session, rarest []patterns.ID) 
 
 // beside gives the position of a keeper next to this one that wants its neighbours, 0 for none.
 func beside(n triage.Note, wanted map[triage.Place]bool) int {
+	if n.Serial.Star { // nothing ties a star to the notes beside it
+		return 0
+	}
 	for _, by := range []int{-1, 1} {
 		p := n.Place()
 		p.Position += by
@@ -117,7 +120,7 @@ func bank(n triage.Note, d triage.Denomination) byte {
 }
 
 // words are what the filter looks through.
-func (k Keeper) words() string {
+func (k *Keeper) words() string {
 	n := k.Note
 	parts := append([]string{
 		n.Serial.String(), "series " + n.Series, k.Session.Denomination.String(), n.Where, k.Session.Name, k.Session.Source, n.Remark,
@@ -140,12 +143,12 @@ func (k Keeper) words() string {
 
 // Filter gives the keepers that have every word of the query somewhere in what is known of them: serial,
 // pattern, series, bank, place, session, defect, remark. Small and capital letters are alike.
-func Filter(all []Keeper, query string) []Keeper {
+func Filter(all []*Keeper, query string) []*Keeper {
 	words := strings.Fields(strings.ToLower(query))
 	if len(words) == 0 {
 		return all
 	}
-	var found []Keeper
+	var found []*Keeper
 	for _, k := range all {
 		if k.has(words) {
 			found = append(found, k)
@@ -154,7 +157,7 @@ func Filter(all []Keeper, query string) []Keeper {
 	return found
 }
 
-func (k Keeper) has(words []string) bool {
+func (k *Keeper) has(words []string) bool {
 	for _, w := range words {
 		if !strings.Contains(k.text, w) {
 			return false
@@ -185,14 +188,14 @@ func (o Order) String() string {
 func (o Order) Next() Order { return (o + 1) % orders }
 
 // Sort sorts keepers in place. Equal ones stay by session, strap and note.
-func Sort(all []Keeper, o Order) {
-	slices.SortStableFunc(all, func(a, b Keeper) int {
+func Sort(all []*Keeper, o Order) {
+	slices.SortStableFunc(all, func(a, b *Keeper) int {
 		return cmp.Or(o.compare(a, b), cmp.Compare(a.Note.Session, b.Note.Session),
 			cmp.Compare(a.Note.Strap, b.Note.Strap), cmp.Compare(a.Note.Position, b.Note.Position))
 	})
 }
 
-func (o Order) compare(a, b Keeper) int {
+func (o Order) compare(a, b *Keeper) int {
 	switch o {
 	case Oldest:
 		return a.Note.Decided.Compare(b.Note.Decided)
@@ -213,7 +216,7 @@ type Sum struct {
 }
 
 // Add sums keepers up.
-func Add(all []Keeper) Sum {
+func Add(all []*Keeper) Sum {
 	s := Sum{map[triage.Fate]int{}, map[triage.Fate]int{}}
 	for _, k := range all {
 		s.Notes[k.Note.Fate]++

@@ -1,0 +1,90 @@
+package ui
+
+import (
+	"fmt"
+	"time"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"app/unband/store"
+	"app/unband/triage"
+)
+
+// noteScreen is the closer look at a note that is decided already, from the keepers or an errand.
+type noteScreen struct {
+	env     *env
+	back    func(at time.Time) screen
+	session triage.Session
+	note    triage.Note // as it is stored
+	hand    triage.InHand
+	closer  *closer
+}
+
+// openNote takes a closer look at a stored note, under the rules of its session, with the cursor on a line;
+// "" for the first.
+func openNote(e *env, s triage.Session, n triage.Note, line string, back func(time.Time) screen, at time.Time) (screen, tea.Cmd) {
+	rules, _, err := rulesOf(e, s)
+	if err != nil {
+		e.fail(err, at)
+		return back(at), nil
+	}
+	v := &noteScreen{env: e, back: back, session: s, note: n, hand: triage.TakeUp(rules, s, n, at)}
+	v.closer = newCloser(&v.hand, s.Denomination, e.series).on(line)
+	return v, nil
+}
+
+func (v *noteScreen) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
+	switch m := msg.(type) {
+	case stored:
+		if !m.bad() {
+			return v.back(at), nil
+		}
+	case keyMsg:
+		if v.env.busy(at) || !v.closer.key(m, v.env, at) {
+			return v, nil
+		}
+		if !v.save(at) {
+			return v.back(at), nil
+		}
+	}
+	return v, nil
+}
+
+// save stores what was said; it reports false when there is nothing to store.
+func (v *noteScreen) save(at time.Time) bool {
+	facts := v.closer.facts
+	if facts.Series != "" {
+		v.env.series = facts.Series
+	}
+	if err := v.hand.SetFacts(facts, at); err != nil {
+		v.env.say(err.Error(), at)
+		return false
+	}
+	if facts = v.hand.Facts(); facts == v.note.Facts() {
+		return false
+	}
+	v.env.submit(store.Revise{Notes: []triage.Note{v.note.Revised(facts, at)}}, v)
+	return true
+}
+
+func (v *noteScreen) closeCloser(at time.Time) { v.save(at) }
+
+func (v *noteScreen) view(w, h int, at time.Time) []string {
+	n := v.note
+	words := n.Decision.String()
+	if n.Fate != triage.StillHere {
+		words = n.Fate.String()
+	}
+	lines := append([]string{look.strong.Render(fmt.Sprintf("strap %d, note %d", n.Strap, n.Position)) + "  " +
+		look.quiet.Render(words+" "+ago(n.Decided, at))}, smallSerial(&v.hand, v.session.Watch)...)
+	return append(lines, v.closer.view(w, h-len(lines), at)...)
+}
+
+func (v *noteScreen) title() (string, string) {
+	return "closer look", printable(v.session.Name) + " · " + v.session.Denomination.String()
+}
+func (v *noteScreen) short() []key.Binding { return v.closer.shortKeys() }
+func (v *noteScreen) groups() []keyGroup   { return v.closer.groups() }
+func (v *noteScreen) ready() time.Time     { return time.Time{} }
+func (v *noteScreen) typing() bool         { return true }
