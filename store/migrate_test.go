@@ -61,8 +61,8 @@ func TestLayout1IsBroughtUpToDate(t *testing.T) {
 		t.Errorf("%d keepers, %v, want 5", len(kept), err)
 	}
 	todo, err := s.Todo()
-	if err != nil || len(todo) != 2 || todo[0].Position != 7 || todo[1].Position != 8 {
-		t.Errorf("errands of %+v, %v, want notes 7 and 8", todo, err)
+	if err != nil || len(todo) != 3 || todo[0].Position != 7 || todo[1].Position != 8 || todo[2].Position != 9 {
+		t.Errorf("errands of %+v, %v, want notes 7, 8 and 9", todo, err)
 	}
 	must(t, s, Revise{[]triage.Note{kept[0].Became(triage.Sold, start, "at the fair", start)}})
 	must(t, s, PutErrands{[]errands.Errand{{Kind: errands.Study, Place: todo[0].Place(), Done: start}}})

@@ -24,6 +24,7 @@ type closer struct {
 	pick   int        // the choice under the cursor, of the series and of the defects
 	last   string     // the series said last in this sitting: the likeliest again
 	errors *errorWalk // the walk through the printing errors, nil while it is not taken
+	aside  bool       // the note is set aside: the caution stays in sight
 	asking *askPage   // the text for people who help, nil while it is not shown
 }
 

@@ -29,10 +29,32 @@ func (c *closer) view(w, h int, at time.Time) []string {
 	return beside(c.lines(left, h), shorten(c.says(w-left-2, at), h), left+2)
 }
 
-// lines draws at most h of the lines, around the one under the cursor.
+// lines draws at most h of the lines, around the one under the cursor, and names the others.
 func (c *closer) lines(w, h int) []string {
+	if h < closerCount && h > 3 {
+		lines := c.window(w, h-1)
+		return append(lines, cut("  "+look.quiet.Render("… "+c.hidden(h-1)), w))
+	}
+	return c.window(w, h)
+}
+
+// from is the first of h lines shown.
+func (c *closer) from(h int) int { return min(max(c.line-h/2, 0), max(closerCount-h, 0)) }
+
+// hidden names the lines that h leave no room for, those below first.
+func (c *closer) hidden(h int) string {
+	first := c.from(h)
+	var names []string
+	for i := range closerCount - h {
+		l := closerLines[(first+h+i)%closerCount]
+		names = append(names, string(l.letter)+" "+l.label)
+	}
+	return strings.Join(names, ", ")
+}
+
+func (c *closer) window(w, h int) []string {
 	var lines []string
-	first := min(max(c.line-h/2, 0), max(closerCount-h, 0))
+	first := c.from(h)
 	for i := first; i < min(first+h, closerCount); i++ {
 		l := closerLines[i]
 		mark, value := "  ", l.value(c)
@@ -148,6 +170,10 @@ func (c *closer) follows(w int, at time.Time) []string {
 	}
 	n := h.Reading()
 	var lines []string
+	if c.aside {
+		caution, _ := flaws.Counterfeit.Caution()
+		lines = cautionLines(caution, w)
+	}
 	if c.facts.Series != "" || c.facts.Seal != currency.ColourUnknown {
 		lines = append(lines, hang(" ", look.quiet.Render(currency.Name(n)), w)...)
 	}

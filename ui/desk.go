@@ -91,7 +91,8 @@ func (d *desk) resumable() (s triage.Session, ok bool) {
 func (d *desk) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 	k, ok := msg.(keyMsg)
 	if !ok {
-		if _, done := msg.(stored); done { // an errand
+		if m, done := msg.(stored); done { // an errand
+			d.env.sayErrand(m, at)
 			fresh := newDesk(d.env, at)
 			fresh.row = min(d.row, max(len(fresh.sessions)+len(fresh.errands)-1, 0))
 			return fresh, nil
@@ -149,7 +150,6 @@ func (d *desk) errand(k keyMsg, at time.Time) (screen, tea.Cmd) {
 	r := d.errands[i]
 	if key.Matches(k, deskMap.Done) {
 		r.finish(d.env, at, "", d)
-		d.env.say("done: "+r.text+". "+name(deskMap.Errands)+" has it, and can open it again", at)
 		return d, nil
 	}
 	return r.begin(d.env, func(at time.Time) screen { return newDesk(d.env, at) }, d, at)
@@ -182,6 +182,9 @@ func (d *desk) title() (string, string) { return "the desk", "" }
 func (d *desk) short() []key.Binding {
 	if len(d.sessions) == 0 {
 		return []key.Binding{deskMap.New, short(deskMap.Watch, "watch list")}
+	}
+	if d.row >= len(d.sessions) {
+		return []key.Binding{short(deskMap.Open, "go about it"), deskMap.Done, short(deskMap.Errands, "errands"), short(deskMap.Resume, "resume"), deskMap.New}
 	}
 	return deskMap.short()
 }

@@ -12,6 +12,7 @@ import (
 	"app/unband/store"
 	"app/unband/triage"
 	"app/unband/triage/errands"
+	"app/unband/triage/flaws"
 	"app/unband/triage/stars"
 )
 
@@ -100,11 +101,14 @@ func errandText(r errandRow, s triage.Session, n triage.Note) string {
 	where := fmt.Sprintf("%s, %s strap %d note %d", printable(n.Serial.String()), name, n.Strap, n.Position)
 	switch r.kind {
 	case errands.Pile:
-		branch := "to another branch than it came from"
+		branch := "it came from"
 		if s.Source != "" {
-			branch += " (" + printable(s.Source) + ")"
+			branch = printable(s.Source)
 		}
-		return fmt.Sprintf("take %s of %s back, %s", dollars(s.Totals.Spent*face), name, branch)
+		return fmt.Sprintf("take %s of %s to another branch than %s", dollars(s.Totals.Spent*face), name, branch)
+	case errands.Report:
+		c, _ := flaws.Counterfeit.Caution()
+		return "call " + c.Authority + ", and tell the bank: set aside " + where
 	case errands.Look:
 		return "take the second look: " + count(s.Totals.Waiting, "near miss waits", "near misses wait") + " in " + name
 	case errands.Study:
@@ -123,6 +127,18 @@ func (r errandRow) finish(e *env, done time.Time, remark string, asker screen) {
 		all = append(all, o)
 	}
 	e.submit(store.PutErrands{Errands: all}, asker)
+}
+
+// sayErrand says that an errand is done, or open again, when that is on the disk.
+func (e *env) sayErrand(m stored, at time.Time) {
+	w, ok := m.write.(store.PutErrands)
+	switch {
+	case m.bad() || !ok || len(w.Errands) == 0:
+	case w.Errands[0].Done.IsZero():
+		e.say("open again: "+w.Errands[0].What, at)
+	default:
+		e.say("done: "+w.Errands[0].What+". "+name(deskMap.Errands)+" on the desk has it, and "+name(errandsMap.Done)+" there opens it again", at)
+	}
 }
 
 // begin goes about an errand: to the screen where it is done.
@@ -151,10 +167,7 @@ func (r errandRow) begin(e *env, back func(time.Time) screen, from screen, at ti
 		e.say("the note is not there any more", at)
 		return back(at), nil
 	}
-	line := "tracking stamp"
-	if r.kind == errands.Study {
-		line = "printing error"
-	}
+	line := map[errands.Kind]string{errands.Stamp: "tracking stamp", errands.Study: "printing error", errands.Report: "remark"}[r.kind]
 	return openNote(e, s, notes[p.Position-1], line, back, at)
 }
 
@@ -213,6 +226,7 @@ func (v *errandPage) selected() (r errandRow, done, ok bool) {
 func (v *errandPage) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 	switch m := msg.(type) {
 	case stored:
+		v.env.sayErrand(m, at)
 		if err := v.load(); err != nil {
 			v.env.fail(err, at)
 		}
@@ -260,10 +274,8 @@ func (v *errandPage) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 	case !ok:
 	case key.Matches(k, errandsMap.Done) && done:
 		r.finish(v.env, time.Time{}, "", v)
-		v.env.say("open again: "+r.text, at)
 	case key.Matches(k, errandsMap.Done):
 		r.finish(v.env, at, "", v)
-		v.env.say("done: "+r.text, at)
 	case key.Matches(k, errandsMap.Remark) && done:
 		text := r.list[0].Remark
 		v.remark = &text

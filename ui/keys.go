@@ -96,7 +96,7 @@ var deskMap = deskKeys{
 }
 
 func (k deskKeys) short() []key.Binding {
-	return []key.Binding{short(k.Resume, "resume"), short(k.Open, "open"), k.New, short(k.Look, "second look"), short(k.Keepers, "keepers"), short(k.Errands, "errands"), short(k.Watch, "watch list"), short(k.Stars, "stars")}
+	return []key.Binding{short(k.Resume, "resume"), short(k.Open, "open"), k.New, short(k.Keepers, "keepers"), short(k.Errands, "errands"), short(k.Look, "second look"), short(k.Watch, "watch list"), short(k.Stars, "stars")}
 }
 
 func (k deskKeys) groups() []keyGroup {

@@ -9,6 +9,7 @@ import (
 
 	"app/unband/store"
 	"app/unband/triage"
+	"app/unband/triage/flaws"
 )
 
 // noteScreen is the closer look at a note that is decided already, from the keepers or an errand.
@@ -19,6 +20,7 @@ type noteScreen struct {
 	note    triage.Note // as it is stored
 	hand    triage.InHand
 	closer  *closer
+	caution bool // the caution about a note set aside is shown first, on the whole page
 }
 
 // openNote takes a closer look at a stored note, under the rules of its session, with the cursor on a line;
@@ -31,6 +33,8 @@ func openNote(e *env, s triage.Session, n triage.Note, line string, back func(ti
 	}
 	v := &noteScreen{env: e, back: back, session: s, note: n, hand: triage.TakeUp(rules, s, n, at)}
 	v.closer = newCloser(&v.hand, s.Denomination, e.series).on(line)
+	v.caution = n.Decision == triage.SetAside
+	v.closer.aside = v.caution
 	return v, nil
 }
 
@@ -41,12 +45,26 @@ func (v *noteScreen) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 			return v.back(at), nil
 		}
 	case keyMsg:
+		if v.caution {
+			return v.cautionKey(m, at)
+		}
 		if v.env.busy(at) || !v.closer.key(m, v.env, at) {
 			return v, nil
 		}
 		if !v.save(at) {
 			return v.back(at), nil
 		}
+	}
+	return v, nil
+}
+
+// cautionKey leaves the caution: to the closer look, or back.
+func (v *noteScreen) cautionKey(k keyMsg, at time.Time) (screen, tea.Cmd) {
+	switch {
+	case key.Matches(k, cautionMap.Leave):
+		return v.back(at), nil
+	case key.Matches(k, cautionMap.Closer):
+		v.caution = false
 	}
 	return v, nil
 }
@@ -78,13 +96,41 @@ func (v *noteScreen) view(w, h int, at time.Time) []string {
 	}
 	lines := append([]string{look.strong.Render(fmt.Sprintf("strap %d, note %d", n.Strap, n.Position)) + "  " +
 		look.quiet.Render(words+" "+ago(n.Decided, at))}, smallSerial(&v.hand, v.session.Watch)...)
+	if v.caution {
+		caution, _ := flaws.Counterfeit.Caution()
+		return append(lines, shorten(cautionLines(caution, w), h-len(lines))...)
+	}
 	return append(lines, v.closer.view(w, h-len(lines), at)...)
 }
 
 func (v *noteScreen) title() (string, string) {
 	return "closer look", printable(v.session.Name) + " · " + v.session.Denomination.String()
 }
-func (v *noteScreen) short() []key.Binding { return v.closer.shortKeys() }
-func (v *noteScreen) groups() []keyGroup   { return v.closer.groups() }
-func (v *noteScreen) ready() time.Time     { return time.Time{} }
-func (v *noteScreen) typing() bool         { return true }
+func (v *noteScreen) short() []key.Binding {
+	if v.caution {
+		return []key.Binding{short(cautionMap.Closer, "closer look"), short(cautionMap.Leave, "back")}
+	}
+	return v.closer.shortKeys()
+}
+
+func (v *noteScreen) groups() []keyGroup {
+	if v.caution {
+		return cautionMap.groups()
+	}
+	return v.closer.groups()
+}
+
+func (v *noteScreen) ready() time.Time { return time.Time{} }
+func (v *noteScreen) typing() bool     { return !v.caution }
+
+// cautionKeys are the keys of the caution about a note set aside.
+type cautionKeys struct{ Closer, Leave key.Binding }
+
+var cautionMap = cautionKeys{
+	Closer: bind("Enter", "closer look at the note", "enter", "ctrl+j", "/"),
+	Leave:  bind("Esc", "back", "esc"),
+}
+
+func (k cautionKeys) groups() []keyGroup {
+	return []keyGroup{{title: "A note set aside", keys: []key.Binding{k.Closer, k.Leave}}}
+}

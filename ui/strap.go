@@ -312,6 +312,9 @@ func (v *strap) openCloser(at time.Time) {
 		return
 	}
 	v.closer = newCloser(v.sorter.Hand(), v.sorter.Session().Denomination, v.env.series)
+	if v.sorter.Back() {
+		v.closer.aside = v.sorter.Notes()[v.sorter.Place()-1].Decision == triage.SetAside
+	}
 	if v.sorter.Hand().Against() {
 		v.closer.on(reasonLine)
 	}

@@ -16,7 +16,7 @@ func (v *strap) view(w, h int, at time.Time) []string {
 		lines := append([]string{v.headline()}, smallSerial(v.sorter.Hand(), v.sorter.Session().Watch)...)
 		return append(lines, v.closer.view(w, h-len(lines), at)...)
 	}
-	if w >= 78 && h >= 19 {
+	if aside := v.sorter.Hand().Confirming() == triage.SetAside; w >= 78 && h >= 19 && !aside { // the whole width for the caution
 		return v.roomy(w, h, at)
 	}
 	return v.compact(w, h, at)

@@ -130,6 +130,7 @@ var scenes = []struct {
 		b.typed("nothing found")
 	}},
 	{"strap-set-aside", func(b *table) { b.begin("Friday float"); b.play("B48160297C wait !") }},
+	{"errand-of-a-note-set-aside", func(b *table) { b.begin("Friday float"); b.play("B48160297C wait ! wait ! desk down enter") }},
 	{"strap-old-and-twin", func(b *table) { b.begin("Friday float"); b.play("B00250000* / 13 enter / wait") }},
 	{"strap-met", func(b *table) {
 		b.begin("Friday float")

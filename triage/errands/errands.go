@@ -1,5 +1,6 @@
 // Package errands finds what is left to do when the notes are sorted: stamps to look up, errors to study
-// or show, stars to look up, second looks left open, and the pile to take back.
+// or show, stars to look up, second looks left open, the pile to take back, and a suspected counterfeit to
+// report.
 //
 // An errand follows from the notes by itself; only that it was done is written down, with its date. The
 // package is pure: no clock, no files.
@@ -24,10 +25,11 @@ const (
 	Star   Kind = 3 // of a note: look the star up
 	Look   Kind = 4 // of a session: its near misses wait for the second look
 	Pile   Kind = 5 // of a session: what was spent is to be taken back
+	Report Kind = 6 // of a note: one set aside as suspected counterfeit is to be handed to the authorities
 )
 
 // Kinds lists every kind, in the order in which they are shown.
-var Kinds = []Kind{Pile, Look, Study, Stamp, Star}
+var Kinds = []Kind{Report, Pile, Look, Study, Stamp, Star}
 
 // String says what is to be done.
 func (k Kind) String() string {
@@ -42,12 +44,14 @@ func (k Kind) String() string {
 		return "take the second look"
 	case Pile:
 		return "take the pile back"
+	case Report:
+		return "report the note set aside"
 	}
 	return "an errand that this version does not know"
 }
 
 // OfNote reports whether the errand is about one note, not a session.
-func (k Kind) OfNote() bool { return k == Stamp || k == Study || k == Star }
+func (k Kind) OfNote() bool { return k == Stamp || k == Study || k == Star || k == Report }
 
 // An Errand is one thing to do.
 type Errand struct {
@@ -63,6 +67,9 @@ type Errand struct {
 // not studied any more; its stamp can be looked up all the same, by the serial.
 func Of(n triage.Note) []Kind {
 	var kinds []Kind
+	if n.Decision == triage.SetAside {
+		kinds = append(kinds, Report)
+	}
 	if n.Stamp {
 		kinds = append(kinds, Stamp)
 	}

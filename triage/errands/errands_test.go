@@ -25,6 +25,7 @@ func TestWhatANoteBears(t *testing.T) {
 		{"damage", triage.Note{Decision: triage.Keep, Flaw: flaws.DamageAfter}, nil},
 		{"an error that was spent", triage.Note{Decision: triage.Spend, Flaw: flaws.GutterFold}, nil},
 		{"an error that was sold", triage.Note{Decision: triage.Keep, Flaw: flaws.GutterFold, Fate: triage.Sold}, nil},
+		{"a suspected counterfeit", triage.Note{Decision: triage.SetAside}, []Kind{Report}},
 		{"both", triage.Note{Decision: triage.Keep, Flaw: flaws.GutterFold, Stamp: true}, []Kind{Stamp, Study}},
 	} {
 		got := Of(c.note)
