@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"encoding/base64"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -167,6 +168,26 @@ func stored1(t *testing.T, file string) []string {
 		out = append(out, n.Serial.String())
 	}
 	return out
+}
+
+// The text to ask with goes to the terminal's clipboard by the standard sequence, between two frames.
+func TestClipboard(t *testing.T) {
+	s := sit(t, filepath.Join(t.TempDir(), "float.db"))
+	s.begin()
+	s.keys("B60896809A/\x14") // Ctrl+T
+	s.await("hidden digits")
+	s.keys("\x19") // Ctrl+Y
+	s.await("handed to the terminal")
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	m := regexp.MustCompile("\x1b\\]52;c;([A-Za-z0-9+/=]*)(\x07|\x1b\\\\)").FindStringSubmatch(s.seen.String())
+	if m == nil {
+		t.Fatal("no OSC 52 was written")
+	}
+	text, err := base64.StdEncoding.DecodeString(m[1])
+	if err != nil || !strings.Contains(string(text), "Serial: B60896809A") {
+		t.Errorf("the clipboard gets %q (%v)", text, err)
+	}
 }
 
 // The program is killed in mid-strap, again and again, at a random moment, and taken up again: what

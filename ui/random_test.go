@@ -13,12 +13,15 @@ import (
 // randomKeys are what a cat on the keyboard may press, with serials among them so that it gets
 // somewhere.
 var randomKeys = strings.Fields(`70633607 70633507 48160297 B00250000* 12345678 MB2 0 5 9 O A C * + + - - ! . / = ? 1 17A
-	n r l w s d o x c m h p y u enter enter enter esc esc desk up down left right bs clear space home f1 wait wait wait`)
+	n r l w s d o x c m h p y u k e g i tab tab enter enter enter esc esc desk up down left right bs clear space home f1 wait wait wait`)
+
+var randomControls = []tea.KeyType{tea.KeyCtrlX, tea.KeyCtrlA, tea.KeyCtrlW, tea.KeyCtrlG, tea.KeyCtrlO, tea.KeyCtrlT, tea.KeyCtrlS, tea.KeyCtrlY}
 
 // Random keys over the whole program, with windows of random sizes: it never panics, every view keeps
 // its bounds, and the file agrees with its notes at the end. The same keys every time, others with
 // -long.
 func TestRandomKeysEverywhere(t *testing.T) {
+	t.Chdir(t.TempDir()) // a text to ask with may be written
 	rounds, seed := 12, uint64(20261125)
 	if *long {
 		rounds, seed = 300, uint64(time.Now().UnixNano())
@@ -38,8 +41,8 @@ func TestRandomKeysEverywhere(t *testing.T) {
 			}
 			key := randomKeys[random.IntN(len(randomKeys))]
 			b.play(key)
-			if random.IntN(40) == 0 {
-				b.press(tea.KeyMsg{Type: tea.KeyCtrlX})
+			if random.IntN(20) == 0 {
+				b.press(tea.KeyMsg{Type: randomControls[random.IntN(len(randomControls))]})
 			}
 			lines := strings.Split(b.app.View(), "\n")
 			if len(lines) > max(b.app.height, 1) {
