@@ -1,0 +1,223 @@
+package ui
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"app/unband/triage/errands"
+)
+
+// errandPage lists every errand: what is to be done, then what was done, the last first.
+type errandPage struct {
+	env  *env
+	back func(at time.Time) screen
+
+	open, done []errandRow
+	row        int
+	remark     *string // the remark being typed, nil while none is
+}
+
+func openErrandPage(e *env, back func(time.Time) screen, at time.Time) (screen, tea.Cmd) {
+	v := &errandPage{env: e, back: back}
+	if err := v.load(); err != nil {
+		e.fail(err, at)
+		return back(at), nil
+	}
+	return v, nil
+}
+
+func (v *errandPage) load() (err error) {
+	if v.open, err = openErrands(v.env); err != nil {
+		return err
+	}
+	all, err := v.env.store.ErrandsDone()
+	if err != nil {
+		return err
+	}
+	slices.SortStableFunc(all, func(a, b errands.Errand) int { return b.Done.Compare(a.Done) })
+	v.done = nil
+	for _, o := range all {
+		n := len(v.done)
+		if o.Kind == errands.Star && n > 0 && v.done[n-1].kind == errands.Star && v.done[n-1].list[0].Done.Equal(o.Done) {
+			v.done[n-1].list = append(v.done[n-1].list, o)
+			continue
+		}
+		v.done = append(v.done, errandRow{o.Kind, []errands.Errand{o}, o.What})
+	}
+	v.row = max(min(v.row, len(v.open)+len(v.done)-1), 0)
+	return nil
+}
+
+// selected is the errand under the cursor, and whether it was done.
+func (v *errandPage) selected() (r errandRow, done, ok bool) {
+	switch {
+	case v.row < len(v.open):
+		return v.open[v.row], false, true
+	case v.row < len(v.open)+len(v.done):
+		return v.done[v.row-len(v.open)], true, true
+	}
+	return errandRow{}, false, false
+}
+
+func (v *errandPage) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
+	switch m := msg.(type) {
+	case stored:
+		v.env.sayErrand(m, at)
+		if err := v.load(); err != nil {
+			v.env.fail(err, at)
+		}
+	case keyMsg:
+		switch {
+		case v.env.busy(at):
+		case v.remark != nil:
+			v.remarkKey(m, at)
+		default:
+			return v.key(m, at)
+		}
+	}
+	return v, nil
+}
+
+// remarkKey takes a key while the remark is typed.
+func (v *errandPage) remarkKey(k keyMsg, at time.Time) {
+	switch {
+	case key.Matches(k, errandsMap.Leave):
+		v.remark = nil
+	case key.Matches(k, errandsMap.Open):
+		r, done, _ := v.selected()
+		if at := r.list[0].Done; done {
+			r.finish(v.env, at, strings.TrimSpace(*v.remark), v)
+		}
+		v.remark = nil
+	default:
+		textLine{longest: longestRemark}.edit(v.remark, k)
+	}
+}
+
+func (v *errandPage) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
+	r, done, ok := v.selected()
+	switch {
+	case key.Matches(k, errandsMap.Leave):
+		return v.back(at), nil
+	case key.Matches(k, errandsMap.Up):
+		v.row = max(v.row-1, 0)
+	case key.Matches(k, errandsMap.Down):
+		v.row = max(min(v.row+1, len(v.open)+len(v.done)-1), 0)
+	case key.Matches(k, errandsMap.PageUp):
+		v.row = max(v.row-10, 0)
+	case key.Matches(k, errandsMap.PageDown):
+		v.row = max(min(v.row+10, len(v.open)+len(v.done)-1), 0)
+	case !ok:
+	case key.Matches(k, errandsMap.Done) && done:
+		r.finish(v.env, time.Time{}, "", v)
+	case key.Matches(k, errandsMap.Done):
+		r.finish(v.env, at, "", v)
+	case key.Matches(k, errandsMap.Remark) && done:
+		text := r.list[0].Remark
+		v.remark = &text
+	case key.Matches(k, errandsMap.Remark):
+		v.env.hint("a remark is kept with an errand that is done: "+name(errandsMap.Done)+" first", at)
+	case key.Matches(k, errandsMap.Open):
+		return r.begin(v.env, v.comeBack, v, at)
+	}
+	return v, nil
+}
+
+// comeBack shows the errands again, read anew.
+func (v *errandPage) comeBack(at time.Time) screen {
+	if err := v.load(); err != nil {
+		v.env.fail(err, at)
+	}
+	return v
+}
+
+func (v *errandPage) view(w, h int, at time.Time) []string {
+	if len(v.open)+len(v.done) == 0 {
+		return append([]string{""}, hang(" ", "Nothing is to be done. Stamps to look up, errors to study, stars, second looks left open and the pile to take back stand here by themselves.", w)...)
+	}
+	var lines []string
+	at0 := 0 // the line of the cursor
+	add := func(rows []errandRow, from int, done bool) {
+		for i, r := range rows {
+			if from+i == v.row {
+				at0 = len(lines)
+			}
+			lines = append(lines, errandLine(r, from+i == v.row, done, w, at))
+		}
+	}
+	if len(v.open) == 0 {
+		lines = append(lines, "  "+look.quiet.Render("nothing is to be done"))
+	}
+	add(v.open, 0, false)
+	if len(v.done) > 0 {
+		lines = append(lines, "", look.quiet.Render("  done"))
+		add(v.done, len(v.open), true)
+	}
+	foot := []string{}
+	if v.remark != nil {
+		foot = []string{"", "  " + look.quiet.Render("remark  ") + tail(printable(*v.remark), w-12) + look.cursor.Render(" ")}
+	}
+	room := max(h-len(foot), 1)
+	first := min(max(at0-room/2, 0), max(len(lines)-room, 0))
+	return append(fit(lines[first:], w, room), foot...)
+}
+
+// errandLine is one errand with its date: when it came up, or when it was done.
+func errandLine(r errandRow, selected, done bool, w int, at time.Time) string {
+	when, text := ago(r.since(), at), r.text
+	if done {
+		when = "done " + ago(r.list[0].Done, at)
+		if remark := r.list[0].Remark; remark != "" {
+			text += " (" + printable(remark) + ")"
+		}
+	}
+	mark := "  "
+	if selected {
+		mark = look.hit.Render(signChoice) + " "
+	}
+	line := spread(cut(text, w-4-len(when)), when, w-2)
+	if selected {
+		return mark + look.cursor.Render(line)
+	}
+	return mark + line
+}
+
+func (v *errandPage) title() (string, string) {
+	return "errands", count(len(v.open), "is open", "are open")
+}
+
+func (v *errandPage) short() []key.Binding {
+	if v.remark != nil {
+		return []key.Binding{short(errandsMap.Open, "keep the remark"), short(errandsMap.Leave, "back")}
+	}
+	return errandsMap.short()
+}
+func (v *errandPage) groups() []keyGroup { return errandsMap.groups() }
+func (v *errandPage) ready() time.Time   { return time.Time{} }
+func (v *errandPage) typing() bool       { return v.remark != nil }
+
+// errandsKeys are the keys of the errands.
+type errandsKeys struct{ Up, Down, PageUp, PageDown, Open, Done, Remark, Leave key.Binding }
+
+var errandsMap = errandsKeys{
+	Up:       bind("↑", "errand above", "up"),
+	Down:     bind("↓", "errand below", "down"),
+	PageUp:   bind("PgUp", "ten up", "pgup"),
+	PageDown: bind("PgDn", "ten down", "pgdown"),
+	Open:     bind("Enter", "go about it: to the note, the stars, the second look, the session", "enter", "ctrl+j"),
+	Done:     bind("X", "it is done; of one that is done: it is open again", "x", "X"),
+	Remark:   bind("R", "a remark on one that is done: how it came out", "r", "R"),
+	Leave:    bind("Esc", "to the desk", "esc", "ctrl+d"),
+}
+
+func (k errandsKeys) short() []key.Binding {
+	return []key.Binding{short(k.Open, "go about it"), short(k.Done, "done"), short(k.Remark, "remark"), short(k.Leave, "desk")}
+}
+
+func (k errandsKeys) groups() []keyGroup {
+	return []keyGroup{{title: "Errands", keys: []key.Binding{k.Up, k.Down, k.PageUp, k.PageDown, k.Open, k.Done, k.Remark, k.Leave}}}
+}
