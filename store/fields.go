@@ -31,6 +31,15 @@ var sessionFields = []field[triage.Session]{
 	boolean(14, "every serial whole", func(s *triage.Session) *bool { return &s.Whole }),
 	text(15, "old before", func(s *triage.Session) *string { return &s.OldBefore }),
 	asJSON(16, "wishes", func(s *triage.Session) *triage.Wishes { return &s.Wishes }),
+	nested(17, "counted back", backFields, func(s *triage.Session) *triage.Back { return &s.Back }),
+	asJSON(18, "log", func(s *triage.Session) *[]triage.Event { return &s.Log }),
+}
+
+var backFields = []field[triage.Back]{
+	signed(1, "put in place", func(b *triage.Back) *int { return &b.InPlace }),
+	boolean(2, "put in place said", func(b *triage.Back) *bool { return &b.Replaced }),
+	signed(3, "counted", func(b *triage.Back) *int { return &b.Counted }),
+	boolean(4, "counted said", func(b *triage.Back) *bool { return &b.Said }),
 }
 
 var strapFields = []field[triage.Strap]{
@@ -39,6 +48,7 @@ var strapFields = []field[triage.Strap]{
 	instant(3, "closed", func(s *triage.Strap) *time.Time { return &s.Closed }),
 	boolean(4, "done", func(s *triage.Strap) *bool { return &s.Done }),
 	nested(5, "totals", totalsFields, func(s *triage.Strap) *triage.Totals { return &s.Totals }),
+	nested(6, "counted back", backFields, func(s *triage.Strap) *triage.Back { return &s.Back }),
 }
 
 var noteFields = []field[triage.Note]{

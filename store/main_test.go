@@ -166,6 +166,8 @@ func drawSession() *rapid.Generator[triage.Session] {
 			Settings:     drawSettings(t),
 			Whole:        rapid.Bool().Draw(t, "whole"),
 			Totals:       drawTotals().Draw(t, "totals"),
+			Back:         rapid.Make[triage.Back]().Draw(t, "back"),
+			Log:          []triage.Event{{Kind: triage.SignedOff, At: start, Back: rapid.Int().Draw(t, "log")}},
 		}
 	})
 }

@@ -111,6 +111,23 @@ func (w CloseStrap) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 	return r, mark, err
 }
 
+func (w PutBack) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
+	if w.Strap == 0 {
+		if r.Session, err = openSession(tx, w.Session); err != nil {
+			return r, mark, err
+		}
+		r.Session.Back = w.Back
+		r.Session, mark, err = sessions.put(tx, r.Session)
+		return r, mark, err
+	}
+	if r.Session, r.Strap, err = openStrap(tx, w.Session, w.Strap); err != nil {
+		return r, mark, err
+	}
+	r.Strap.Back = w.Back
+	r.Strap, mark, err = straps.put(tx, r.Strap)
+	return r, mark, err
+}
+
 func (w SetHand) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 	session, strap, err := openStrap(tx, w.Session, w.Strap)
 	if err != nil {

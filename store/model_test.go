@@ -314,6 +314,26 @@ func (m *model) CloseStrap(t *rapid.T) {
 	m.same(t, "strap", got.Strap, strap)
 }
 
+func (m *model) PutBack(t *rapid.T) {
+	p, back := m.someStrap(t), rapid.Make[triage.Back]().Draw(t, "back")
+	if rapid.Bool().Draw(t, "the whole pile") || p.Strap == 0 {
+		p.Strap = 0
+		session, err := m.sessionFor(p.Session)
+		m.want(t, PutBack{p.Session, 0, back}, err)
+		if err == nil {
+			session.Back = back
+		}
+		return
+	}
+	_, err := m.strapFor(p)
+	m.want(t, PutBack{p.Session, p.Strap, back}, err)
+	if err == nil {
+		strap := m.straps[p]
+		strap.Back = back
+		m.straps[p] = strap
+	}
+}
+
 func (m *model) SetHand(t *rapid.T) {
 	p := m.someStrap(t)
 	var serial triage.Serial

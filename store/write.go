@@ -8,7 +8,7 @@ import (
 	"app/unband/triage"
 )
 
-// A Write is one change: AddSession, PutSession, OpenStrap, CloseStrap, Decide, Revise, TakeOut,
+// A Write is one change: AddSession, PutSession, OpenStrap, CloseStrap, Decide, Revise, PutBack, TakeOut,
 // SetHand, PutChoices, PutRuns, DropRuns or PutErrands.
 type Write interface {
 	// apply makes the change inside a transaction, or refuses it with an error; the transaction is
@@ -40,6 +40,13 @@ type CloseStrap struct {
 // (the Version after the stored one). It is refused when the session is closed, unless it is a correction
 // by which no count changes but that of what became of a keeper, such as the series of a star; a new note also when the strap is done. The serial in hand is forgotten when a new note is entered.
 type Decide struct{ Note triage.Note }
+
+// PutBack remembers what was counted back of a strap of an open session, or with Strap 0 of the whole pile.
+type PutBack struct {
+	Session uint64
+	Strap   int
+	Back    triage.Back
+}
 
 // TakeOut takes the last note of a strap that is being sorted out again, as when a key was pressed
 // once too often. Version is that of the note as it is stored. What is taken out is kept aside.

@@ -75,6 +75,35 @@ type Session struct {
 	Settings patterns.Settings
 
 	Totals Totals // over all straps, kept up with each decision
+
+	Back Back    // of the whole pile, before it goes back to the bank
+	Log  []Event // closings and reopenings, the first one first
+}
+
+// Back is what a person says when a strap or a session is counted back.
+type Back struct {
+	InPlace  int  // notes put in place of keepers
+	Replaced bool // somebody has said InPlace, if only 0
+	Counted  int  // notes counted by hand
+	Said     bool // somebody has said Counted, if only 0
+}
+
+// An EventKind is what happened to a session as a whole.
+type EventKind uint8
+
+// The kinds of event. Their numbers are stored: never renumber, only add.
+const (
+	ClosedUncounted EventKind = 1 // closed without being counted back
+	SignedOff       EventKind = 2 // counted back, found as in Back and Counted, and closed
+	Reopened        EventKind = 3
+)
+
+// An Event is one trace in the history of a session.
+type Event struct {
+	Kind    EventKind `json:"kind"`
+	At      time.Time `json:"at"`
+	Back    int       `json:"back,omitempty"`    // notes that go back by what was entered
+	Counted int       `json:"counted,omitempty"` // notes counted by hand, of SignedOff
 }
 
 // Open reports whether the session has not been closed.
@@ -89,6 +118,7 @@ type Strap struct {
 	Opened time.Time
 	Closed time.Time // zero while the strap is being sorted
 	Done   bool      // closed: nothing of it is left to sort, whatever the count was
+	Back   Back      // when the rest is counted back
 
 	Totals Totals // over the notes of this strap
 }

@@ -126,24 +126,26 @@ func (k formKeys) groups() []keyGroup {
 }
 
 // pileKeys are the keys of the page of one session.
-type pileKeys struct{ Next, Look, Keepers, More, Close, Watch, Desk key.Binding }
+type pileKeys struct{ Next, Look, Back, Keepers, More, Close, Reopen, Watch, Desk key.Binding }
 
 var pileMap = pileKeys{
-	Next:    bind("Enter", "go on: the next strap, the second look, the end", "enter", "ctrl+j"),
+	Next:    bind("Enter", "go on: the next strap, the second look, counting back", "enter", "ctrl+j"),
 	Look:    bind("L", "second look at the near misses", "l", "L"),
 	Keepers: bind("K", "keepers: everything kept, where it lies, what became of it", "k", "K"),
 	More:    bind("M", "take in one more strap than was said", "m", "M"),
-	Close:   bind("C", "close the session", "c", "C"),
+	Close:   bind("C", "close the session without counting back, press twice", "c", "C"),
+	Reopen:  bind("O", "open a closed session again, press twice; it leaves a trace", "o", "O"),
+	Back:    bind("B", "count back what goes to the bank", "b", "B"),
 	Watch:   bind("W", "the watch list the session is sorted under", "w", "W"),
 	Desk:    bind("D", "to the desk", "d", "D", "ctrl+d", "esc"),
 }
 
 func (k pileKeys) short() []key.Binding {
-	return []key.Binding{short(k.Next, "go on"), short(k.Look, "second look"), short(k.More, "one more strap"), k.Close, k.Desk}
+	return []key.Binding{short(k.Next, "go on"), short(k.Look, "second look"), short(k.Back, "count back"), short(k.Keepers, "keepers"), short(k.More, "one more strap"), k.Desk}
 }
 
 func (k pileKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The session", keys: []key.Binding{k.Next, k.Look, k.Keepers, k.More, k.Close, k.Watch, k.Desk}}}
+	return []keyGroup{{title: "The session", keys: []key.Binding{k.Next, k.Look, k.Back, k.Keepers, k.More, k.Close, k.Reopen, k.Watch, k.Desk}}}
 }
 
 // lookKeys are the keys of the second look.

@@ -55,7 +55,7 @@ const (
 	goOn step = iota // a strap is being sorted
 	nextStrap
 	lookAgain
-	closeIt
+	countBack
 	allDone
 )
 
@@ -71,7 +71,7 @@ func (p *pile) next() step {
 	case p.session.Totals.Waiting > 0:
 		return lookAgain
 	}
-	return closeIt
+	return countBack
 }
 
 func (p *pile) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
@@ -92,7 +92,10 @@ func (p *pile) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 	case key.Matches(k, pileMap.Next):
 		return p.goOn(k, at)
 	case key.Matches(k, pileMap.Close):
-		p.close(triage.KeyClose, k, at)
+		p.close(k, at)
+		return p, nil
+	case key.Matches(k, pileMap.Reopen):
+		p.reopen(k, at)
 		return p, nil
 	}
 	p.asked = false
@@ -102,6 +105,8 @@ func (p *pile) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 		return newDesk(p.env, at), nil
 	case key.Matches(k, pileMap.Look):
 		return openLook(p.env, p.session, p, at)
+	case key.Matches(k, pileMap.Back):
+		return p.countBack(at)
 	case key.Matches(k, pileMap.Keepers):
 		return openKeepers(p.env, p.comeBack, at)
 	case key.Matches(k, pileMap.More):
@@ -124,10 +129,6 @@ func (p *pile) deaf(kind triage.KeyKind, k keyMsg, at time.Time) bool {
 
 // goOn does what the session wants next.
 func (p *pile) goOn(k keyMsg, at time.Time) (screen, tea.Cmd) {
-	if p.next() == closeIt {
-		p.close(triage.KeyEnter, k, at)
-		return p, nil
-	}
 	p.asked = false
 	if p.deaf(triage.KeyEnter, k, at) {
 		return p, nil
@@ -140,8 +141,23 @@ func (p *pile) goOn(k keyMsg, at time.Time) (screen, tea.Cmd) {
 		return newStrap(p.env, p.session, len(p.straps)+1, at)
 	case lookAgain:
 		return openLook(p.env, p.session, p, at)
+	case countBack:
+		return openBack(p.env, p.session, at)
 	}
 	return newDesk(p.env, at), nil
+}
+
+// countBack leads to counting back, once every strap is sorted.
+func (p *pile) countBack(at time.Time) (screen, tea.Cmd) {
+	switch t, begun := unfinished(p.straps); {
+	case begun:
+		p.env.hint(fmt.Sprintf("strap %d is still being sorted: %s goes on with it", t.Number, name(pileMap.Next)), at)
+		return p, nil
+	case len(p.straps) == 0:
+		p.env.hint("not one strap is sorted yet", at)
+		return p, nil
+	}
+	return openBack(p.env, p.session, at)
 }
 
 // more takes in one strap beyond the number that was said.
@@ -162,7 +178,7 @@ func (p *pile) more(at time.Time) (screen, tea.Cmd) {
 }
 
 // close closes the session when it has been asked for twice, each time after a pause.
-func (p *pile) close(kind triage.KeyKind, k keyMsg, at time.Time) {
+func (p *pile) close(k keyMsg, at time.Time) {
 	asked := p.asked
 	t, begun := unfinished(p.straps)
 	switch {
@@ -172,22 +188,41 @@ func (p *pile) close(kind triage.KeyKind, k keyMsg, at time.Time) {
 	case begun:
 		p.env.hint(fmt.Sprintf("strap %d is still being sorted: go on with it, or close it as counted, before the session is closed", t.Number), at)
 		return
-	case p.deaf(kind, k, at):
+	case p.deaf(triage.KeyClose, k, at):
 		return
 	case asked:
 		s := p.session
 		s.Closed = at
+		s.Log = append(s.Log[:len(s.Log):len(s.Log)], triage.Event{Kind: triage.ClosedUncounted, At: at})
 		p.env.submit(store.PutSession{Session: s}, p)
 		p.asked = false
 		return
 	}
 	p.asked = true
 	p.gate.Open(at, p.env.pauses.Stop)
-	again := pileMap.Close
-	if kind == triage.KeyEnter {
-		again = pileMap.Next
+	p.env.hint(p.closeWords()+", and nothing is counted back: "+name(pileMap.Close)+" again closes the session", at)
+}
+
+// reopen opens a closed session again when it has been asked for twice. It stays on its page that it was.
+func (p *pile) reopen(k keyMsg, at time.Time) {
+	asked := p.asked
+	switch {
+	case p.session.Open():
+		p.env.hint("the session is open", at)
+		return
+	case p.deaf(triage.KeyClose, k, at):
+		return
+	case asked:
+		s := p.session
+		s.Closed = time.Time{}
+		s.Log = append(s.Log[:len(s.Log):len(s.Log)], triage.Event{Kind: triage.Reopened, At: at})
+		p.env.submit(store.PutSession{Session: s}, p)
+		p.asked = false
+		return
 	}
-	p.env.hint(p.closeWords()+": "+name(again)+" again closes the session", at)
+	p.asked = true
+	p.gate.Open(at, p.env.pauses.Stop)
+	p.env.hint("it was closed "+ago(p.session.Closed, at)+": "+name(pileMap.Reopen)+" again opens it, and that stays on record", at)
 }
 
 // closeWords says what closing leaves undone.
@@ -230,7 +265,7 @@ func (p *pile) title() (string, string) {
 
 func (p *pile) short() []key.Binding {
 	if !p.session.Open() {
-		return []key.Binding{pileMap.Desk, pileMap.Keepers, pileMap.Watch}
+		return []key.Binding{pileMap.Desk, short(pileMap.Back, "the count"), short(pileMap.Keepers, "keepers"), short(pileMap.Reopen, "open again")}
 	}
 	return pileMap.short()
 }

@@ -53,6 +53,9 @@ func (p *pile) advice(w int) []string {
 	if wrong := p.wrongBands(); wrong != "" {
 		lines = append(lines, "  "+look.near.Render(wrong))
 	}
+	for _, e := range s.Log {
+		lines = append(lines, "  "+look.quiet.Render(cut(eventWords(e), w-2)))
+	}
 	key := look.hit.Render(signChoice + " " + name(pileMap.Next))
 	if p.opening {
 		return append(lines, "", "  opening the strap on disk")
@@ -65,12 +68,27 @@ func (p *pile) advice(w int) []string {
 		lines = append(lines, "", key+fmt.Sprintf(" cuts the band of strap %d of %d", len(p.straps)+1, s.Straps))
 	case lookAgain:
 		lines = append(lines, "", key+" takes the second look: "+count(s.Totals.Waiting, "near miss waits", "near misses wait"))
-	case closeIt:
-		lines = append(append(lines, "", key+" closes the session: everything is sorted and looked at", ""), cleanHands(w)...)
+	case countBack:
+		lines = append(append(lines, "", key+" counts back what goes to the bank: everything is sorted and looked at", ""), cleanHands(w)...)
 	case allDone:
 		lines = append(append(lines, "", key+" goes back to the desk", ""), cleanHands(w)...)
 	}
 	return lines
+}
+
+// eventWords tells one trace of the session's history.
+func eventWords(e triage.Event) string {
+	day := e.At.Format("2 January 2006 15:04")
+	switch e.Kind {
+	case triage.SignedOff:
+		if e.Back == e.Counted {
+			return fmt.Sprintf("%s: signed off, %s counted as entered", day, count(e.Counted, "note", "notes"))
+		}
+		return fmt.Sprintf("%s: signed off with %s, %s counted", day, differs(e.Counted-e.Back), number(e.Counted))
+	case triage.Reopened:
+		return day + ": opened again"
+	}
+	return day + ": closed without being counted back"
 }
 
 // cleanHands is the caution at the end of a session, in one piece.

@@ -43,6 +43,7 @@ func keyTables() string {
 		{"In a form", formMap.groups()},
 		{"On the strap", strapMap.groups()},
 		{"On a session's page", pileMap.groups()},
+		{"Counting back", backMap.groups()},
 		{"In the second look", lookMap.groups()},
 		{"In the closer look", slices.Concat(closerMap.groups(), walkMap.groups(), askMap.groups())},
 		{"Among the keepers", append(keepersMap.groups(), keeperFormMap.groups()...)},

@@ -129,6 +129,9 @@ var scenes = []struct {
 		b.play("x down down down r")
 		b.typed("nothing found")
 	}},
+	{"counting-back", func(b *table) { market(b); b.play("enter wait b") }},
+	{"counting-back-differs", func(b *table) { market(b); b.play("enter wait b 6 enter up left 1") }},
+	{"session-signed-off", func(b *table) { market(b); b.play("enter wait b 4 enter wait s wait s wait o wait o") }},
 	{"strap-set-aside", func(b *table) { b.begin("Friday float"); b.play("B48160297C wait !") }},
 	{"errand-of-a-note-set-aside", func(b *table) { b.begin("Friday float"); b.play("B48160297C wait ! wait ! desk down enter") }},
 	{"strap-old-and-twin", func(b *table) { b.begin("Friday float"); b.play("B00250000* / 13 enter / wait") }},

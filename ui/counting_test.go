@@ -1,0 +1,53 @@
+package ui
+
+import (
+	"testing"
+
+	"app/unband/triage"
+)
+
+// A session is counted back, a difference is named with its likely causes, it is signed off and closed, and
+// opened again with a trace of it.
+func TestStoryOfCountingBack(t *testing.T) {
+	b := newTable(t)
+	market(b) // seven notes of a band of 100: three kept, four spent
+	b.play("enter wait b")
+	b.shows("counting back", "not counted", "waits for the second look", "4 notes go back, $4: 0 full straps of 100 and 4 notes")
+	b.play("wait s")
+	b.shows("nothing is counted yet")
+	b.play("6 enter")
+	b.shows("2 notes more than was entered", "stuck together", "strap 1")
+	b.play("up left 2 enter") // two keepers were replaced
+	b.shows("6 notes go back", "agrees", "strap 1 came short from the bank")
+	b.play("wait s wait s")
+	s, err := b.store.Session(1)
+	if err != nil || s.Open() || len(s.Log) != 1 || s.Log[0].Kind != triage.SignedOff || s.Log[0].Back != 6 || s.Log[0].Counted != 6 {
+		t.Fatalf("%+v, %v", s, err)
+	}
+	b.shows("signed off, 6 notes counted as entered", "closed")
+	b.play("wait b 7")
+	b.shows("the session is closed: what was counted stays")
+	b.play("esc wait o wait o")
+	b.shows("opened again", "signed off", "open")
+	s, _ = b.store.Session(1)
+	if !s.Open() || len(s.Log) != 2 || s.Log[1].Kind != triage.Reopened {
+		t.Errorf("%+v", s.Log)
+	}
+	b.play("wait c wait c")
+	b.shows("closed without being counted back")
+	b.sound()
+}
+
+// A held key signs nothing off, and a number half typed is dropped before the page is left.
+func TestStoryOfACountHeld(t *testing.T) {
+	b := newTable(t)
+	market(b)
+	b.play("enter wait b 4 esc")
+	b.shows("not counted")
+	b.play("4 enter bs") // taken back
+	b.shows("not counted")
+	b.play("4 enter wait s s s s s s s")
+	if s, _ := b.store.Session(1); !s.Open() {
+		t.Error("a held key closed the session")
+	}
+}
