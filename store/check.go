@@ -8,12 +8,14 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+	"time"
 
 	bolt "go.etcd.io/bbolt"
 
 	"app/unband/triage"
 	"app/unband/triage/errands"
 	"app/unband/triage/stars"
+	"app/unband/triage/tally"
 )
 
 // A Report is what Check found.
@@ -56,6 +58,7 @@ func (s *Store) Check() (Report, error) {
 		c.stars()
 		c.index(byKept, 0, func(_ []byte, n triage.Note) bool { return n.Decision == triage.Keep })
 		c.errands()
+		c.tallies()
 		c.runs()
 		c.pages()
 		return nil
@@ -74,6 +77,8 @@ type checker struct {
 	report Report
 
 	sessionTotals map[uint64]triage.Totals      // as stored
+	sessionOf     map[uint64]triage.Session     // as stored
+	days          map[[2]uint64]tally.Tally     // what the notes add up to, by session and day
 	strapsOf      map[triage.Place]triage.Strap // as stored
 }
 
@@ -121,11 +126,12 @@ func each[T any](c *checker, t table[T], record func(T)) {
 }
 
 func (c *checker) sessions() {
-	c.sessionTotals = map[uint64]triage.Totals{}
+	c.sessionTotals, c.sessionOf, c.days = map[uint64]triage.Totals{}, map[uint64]triage.Session{}, map[[2]uint64]tally.Tally{}
 	var highest uint64
 	each(c, sessions, func(s triage.Session) {
 		c.report.Sessions++
 		c.sessionTotals[s.ID] = s.Totals
+		c.sessionOf[s.ID] = s
 		highest = max(highest, s.ID)
 	})
 	if next := sessions.in(c.tx).Sequence(); next < highest {
@@ -170,6 +176,8 @@ func (c *checker) notes() {
 		}
 		last[p] = n.Position
 		sums[p] = sums[p].Add(n.Totals())
+		day := [2]uint64{n.Session, uint64(tally.DayOf(n.Decided))}
+		c.days[day] = c.days[day].Add(tally.Of(c.sessionOf[n.Session], n))
 		c.note(n)
 	})
 	for _, p := range sortedPlaces(c.strapsOf) {
@@ -261,6 +269,20 @@ func (c *checker) errands() {
 			c.problem("an errand was done (%s), but %v", e.Kind, err)
 		}
 	})
+}
+
+// tallies compares the tally of every session and day with what its notes add up to.
+func (c *checker) tallies() {
+	each(c, tallies, func(d SessionDay) {
+		day := [2]uint64{d.Session, uint64(d.Day)}
+		if !reflect.DeepEqual(d.Tally, c.days[day]) {
+			c.problem("session %d: the tally of %s is not what its notes add up to", d.Session, d.Day.Time().Format(time.DateOnly))
+		}
+		delete(c.days, day)
+	})
+	for day := range c.days {
+		c.problem("session %d: the tally of %s is missing", day[0], tally.Day(day[1]).Time().Format(time.DateOnly))
+	}
 }
 
 // runs puts the runs together once more: what Add refuses does not belong in the file.

@@ -9,6 +9,7 @@ import (
 	"app/unband/triage/errands"
 	"app/unband/triage/flaws"
 	"app/unband/triage/stars"
+	"app/unband/triage/tally"
 )
 
 // The field numbers of every record. A number is never used again for something else, not even
@@ -147,6 +148,10 @@ var choicesFields = []field[triage.Choices]{
 	signed(9, "ripe batch", func(c *triage.Choices) *int { return &c.Ripe }),
 	signed(10, "short run", func(c *triage.Choices) *int { return &c.ShortRun }),
 	asJSON(11, "wishes", func(c *triage.Choices) *triage.Wishes { return &c.Wishes }),
+}
+
+var tallyFields = []field[SessionDay]{
+	asJSON(1, "tally", func(d *SessionDay) *tally.Tally { return &d.Tally }),
 }
 
 var errandFields = []field[errands.Errand]{

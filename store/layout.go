@@ -31,6 +31,7 @@ import (
 //	todo/      <session, strap, position>         → nothing: the newest version bears an errand that is not done
 //	errands/   <kind, session, strap, position>   → Errand that was done; strap and position 0 for one of a session
 //	runs/      <denomination, series, bank, first number, facility> → Run of star notes, from a list of them
+//	tallies/   <session, day>                     → Tally of the session's notes decided on the day, days since 1970 in UTC
 //
 // A session and a running number are 8 bytes in a key, a bank, a facility and a kind 1, a series 5 (zeros behind a shorter one),
 // everything else 4; integers are fixed-width big-endian, so bucket order is the order of the pile, and of runs that
@@ -41,8 +42,8 @@ import (
 // Strap totals count the notes of the strap, session totals those of its straps; positions run from
 // 1 without a hole, so a strap's Notes is also its last position.
 //
-// The layout changes only together with this comment, version and migrations. Version 1 had no kept, todo
-// and errands.
+// The layout changes only together with this comment, version and migrations. Version 1 had no kept, todo,
+// errands and tallies.
 const version = 2
 
 const program = "unband"
@@ -64,13 +65,14 @@ const (
 	bucketKept     = "kept"
 	bucketTodo     = "todo"
 	bucketErrands  = "errands"
+	bucketTallies  = "tallies"
 )
 
 // buckets lists every bucket of the file.
 var buckets = []string{
 	bucketMeta, bucketSessions, bucketStraps, bucketNotes,
 	bucketVersions, bucketHands, bucketDigits, bucketWaiting, bucketChoices, bucketTakenOut,
-	bucketStars, bucketRuns, bucketKept, bucketTodo, bucketErrands,
+	bucketStars, bucketRuns, bucketKept, bucketTodo, bucketErrands, bucketTallies,
 }
 
 // Keys within meta.

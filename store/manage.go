@@ -26,7 +26,9 @@ func (w PutSession) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 	}
 	s := w.Session
 	s.Opened, s.Totals, s.Touched = stored.Opened, stored.Totals, later(stored.Touched, s.Touched)
-	r.Session, mark, err = sessions.put(tx, s)
+	if r.Session, mark, err = sessions.put(tx, s); err == nil && !countsAlike(stored, r.Session) {
+		err = retally(tx, r.Session)
+	}
 	return r, mark, err
 }
 

@@ -73,9 +73,9 @@ func copyAside(path, to string) error {
 	return os.Remove(temp)
 }
 
-// keptAndErrands adds the list of keepers and the errands.
+// keptAndErrands adds the list of keepers, the errands and the tallies.
 func keptAndErrands(tx *bolt.Tx) error {
-	for _, name := range []string{bucketKept, bucketTodo, bucketErrands} {
+	for _, name := range []string{bucketKept, bucketTodo, bucketErrands, bucketTallies} {
 		if _, err := tx.CreateBucketIfNotExists([]byte(name)); err != nil {
 			return err
 		}
@@ -90,6 +90,15 @@ func keptAndErrands(tx *bolt.Tx) error {
 			return err
 		}
 		if err := retell(tx, n.Place()); err != nil {
+			return err
+		}
+	}
+	all, err := sessions.list(tx, nil)
+	if err != nil {
+		return err
+	}
+	for _, s := range all {
+		if err := retally(tx, s); err != nil {
 			return err
 		}
 	}

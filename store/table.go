@@ -9,6 +9,7 @@ import (
 	"app/unband/triage"
 	"app/unband/triage/errands"
 	"app/unband/triage/stars"
+	"app/unband/triage/tally"
 )
 
 // A table is one bucket of records of type T.
@@ -76,6 +77,14 @@ var (
 			}
 			e.Kind = errands.Kind(key[0])
 			e.Place.Session, err = splitKey(key[1:], &e.Place.Strap, &e.Place.Position)
+			return err
+		}}
+	tallies = table[SessionDay]{bucketTallies, tallyFields,
+		func(d *SessionDay) []byte { return appendCount(sessionKey(d.Session), int(d.Day)) },
+		func(key []byte, d *SessionDay) error {
+			day := 0
+			session, err := splitKey(key, &day)
+			d.Session, d.Day = session, tally.Day(day)
 			return err
 		}}
 	runs = table[stars.Run]{bucketRuns, runFields,

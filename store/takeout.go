@@ -34,6 +34,9 @@ func (w TakeOut) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 	if err := errors.Join(dropErrands(tx, w.Place), notes.in(tx).Delete(key)); err != nil {
 		return r, mark, err
 	}
+	if err := addTally(tx, session, note, -1); err != nil {
+		return r, mark, err
+	}
 	strap.Totals, session.Totals = strap.Totals.Sub(note.Totals()), session.Totals.Sub(note.Totals())
 	session.Touched = later(session.Touched, w.At)
 	r.Note = note
