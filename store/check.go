@@ -78,7 +78,7 @@ type checker struct {
 
 	sessionTotals map[uint64]triage.Totals      // as stored
 	sessionOf     map[uint64]triage.Session     // as stored
-	days          map[[2]uint64]tally.Tally     // what the notes add up to, by session and day
+	days          map[[2]uint64]*tally.Tally    // what the notes add up to, by session and day
 	strapsOf      map[triage.Place]triage.Strap // as stored
 }
 
@@ -126,7 +126,7 @@ func each[T any](c *checker, t table[T], record func(T)) {
 }
 
 func (c *checker) sessions() {
-	c.sessionTotals, c.sessionOf, c.days = map[uint64]triage.Totals{}, map[uint64]triage.Session{}, map[[2]uint64]tally.Tally{}
+	c.sessionTotals, c.sessionOf, c.days = map[uint64]triage.Totals{}, map[uint64]triage.Session{}, map[[2]uint64]*tally.Tally{}
 	var highest uint64
 	each(c, sessions, func(s triage.Session) {
 		c.report.Sessions++
@@ -177,7 +177,10 @@ func (c *checker) notes() {
 		last[p] = n.Position
 		sums[p] = sums[p].Add(n.Totals())
 		day := [2]uint64{n.Session, uint64(tally.DayOf(n.Decided))}
-		c.days[day] = c.days[day].Add(tally.Of(c.sessionOf[n.Session], n))
+		if c.days[day] == nil {
+			c.days[day] = &tally.Tally{}
+		}
+		c.days[day].Count(tally.Of(c.sessionOf[n.Session], n))
 		c.note(n)
 	})
 	for _, p := range sortedPlaces(c.strapsOf) {
@@ -275,7 +278,7 @@ func (c *checker) errands() {
 func (c *checker) tallies() {
 	each(c, tallies, func(d SessionDay) {
 		day := [2]uint64{d.Session, uint64(d.Day)}
-		if !reflect.DeepEqual(d.Tally, c.days[day]) {
+		if sum := c.days[day]; sum == nil || !reflect.DeepEqual(d.Tally, *sum) {
 			c.problem("session %d: the tally of %s is not what its notes add up to", d.Session, d.Day.Time().Format(time.DateOnly))
 		}
 		delete(c.days, day)

@@ -48,16 +48,19 @@ func retally(tx *bolt.Tx, s triage.Session) error {
 			return err
 		}
 	}
-	sums := map[tally.Day]tally.Tally{}
+	sums := map[tally.Day]*tally.Tally{}
 	err = eachNote(tx, s.ID, func(n triage.Note) {
 		day := tally.DayOf(n.Decided)
-		sums[day] = sums[day].Add(tally.Of(s, n))
+		if sums[day] == nil {
+			sums[day] = &tally.Tally{}
+		}
+		sums[day].Count(tally.Of(s, n))
 	})
 	if err != nil {
 		return err
 	}
 	for day, sum := range sums {
-		if _, _, err := tallies.put(tx, SessionDay{s.ID, day, sum}); err != nil {
+		if _, _, err := tallies.put(tx, SessionDay{s.ID, day, *sum}); err != nil {
 			return err
 		}
 	}

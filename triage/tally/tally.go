@@ -115,6 +115,31 @@ func keys(s triage.Serial) int {
 	return n
 }
 
+// Count counts u into t itself, without a copy: for sums over many notes.
+func (t *Tally) Count(u Tally) {
+	sum := t.numbers(u, 1)
+	sum.Found, sum.Series, sum.Pace = t.Found, t.Series, t.Pace
+	*t = sum
+	for id, n := range u.Found {
+		if t.Found == nil {
+			t.Found = map[patterns.ID]int{}
+		}
+		t.Found[id] += n
+	}
+	for series, n := range u.Series {
+		if t.Series == nil {
+			t.Series = map[string]int{}
+		}
+		t.Series[series] += n
+	}
+	for at, p := range u.Pace {
+		if t.Pace == nil {
+			t.Pace = map[int]Pace{}
+		}
+		t.Pace[at] = Pace{t.Pace[at].Notes + p.Notes, t.Pace[at].Seconds + p.Seconds}
+	}
+}
+
 // Add gives the tally of both.
 func (t Tally) Add(u Tally) Tally { return t.combine(u, 1) }
 
@@ -122,11 +147,17 @@ func (t Tally) Add(u Tally) Tally { return t.combine(u, 1) }
 func (t Tally) Sub(u Tally) Tally { return t.combine(u, -1) }
 
 func (t Tally) combine(u Tally, sign int) Tally {
+	sum := t.numbers(u, sign)
+	sum.Found, sum.Series, sum.Pace = combined(t.Found, u.Found, sign), combined(t.Series, u.Series, sign), paced(t.Pace, u.Pace, sign)
+	return sum
+}
+
+// numbers combines what is no map.
+func (t Tally) numbers(u Tally, sign int) Tally {
 	return Tally{
 		Notes: t.Notes + sign*u.Notes, Glances: t.Glances + sign*u.Glances, Kept: t.Kept + sign*u.Kept,
 		Stars: t.Stars + sign*u.Stars, Old: t.Old + sign*u.Old, Said: t.Said + sign*u.Said, Keys: t.Keys + sign*u.Keys,
 		Reread: t.Reread + sign*u.Reread, Changed: t.Changed + sign*u.Changed, Took: t.Took + time.Duration(sign)*u.Took,
-		Found: combined(t.Found, u.Found, sign), Series: combined(t.Series, u.Series, sign), Pace: paced(t.Pace, u.Pace, sign),
 	}
 }
 

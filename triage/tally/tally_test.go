@@ -54,7 +54,11 @@ func TestAddAndSub(t *testing.T) {
 				Decided: evening.Add(time.Duration(rapid.IntRange(0, 1e6).Draw(t, "at")) * time.Second), Took: time.Duration(rapid.IntRange(0, 120).Draw(t, "took")) * time.Second,
 				Series: rapid.SampledFrom([]string{"", "2013", "2017A"}).Draw(t, "series")}
 			all = append(all, Of(s, n))
-			sum = sum.Add(all[len(all)-1])
+			counted := sum.Add(Tally{}) // a copy of its own
+			counted.Count(all[len(all)-1])
+			if sum = sum.Add(all[len(all)-1]); !reflect.DeepEqual(counted, sum) {
+				t.Fatalf("counted in %+v, added %+v", counted, sum)
+			}
 		}
 		if sum.Notes != len(all) {
 			t.Fatalf("%d notes, want %d", sum.Notes, len(all))
