@@ -276,7 +276,7 @@ func (c *checker) errands() {
 
 // tallies compares the tally of every session and day with what its notes add up to.
 func (c *checker) tallies() {
-	each(c, tallies, func(d SessionDay) {
+	each(c, tallies, func(d tally.SessionDay) {
 		day := [2]uint64{d.Session, uint64(d.Day)}
 		if sum := c.days[day]; sum == nil || !reflect.DeepEqual(d.Tally, *sum) {
 			c.problem("session %d: the tally of %s is not what its notes add up to", d.Session, d.Day.Time().Format(time.DateOnly))

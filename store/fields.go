@@ -150,8 +150,8 @@ var choicesFields = []field[triage.Choices]{
 	asJSON(11, "wishes", func(c *triage.Choices) *triage.Wishes { return &c.Wishes }),
 }
 
-var tallyFields = []field[SessionDay]{
-	asJSON(1, "tally", func(d *SessionDay) *tally.Tally { return &d.Tally }),
+var tallyFields = []field[tally.SessionDay]{
+	asJSON(1, "tally", func(d *tally.SessionDay) *tally.Tally { return &d.Tally }),
 }
 
 var errandFields = []field[errands.Errand]{

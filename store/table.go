@@ -79,9 +79,9 @@ var (
 			e.Place.Session, err = splitKey(key[1:], &e.Place.Strap, &e.Place.Position)
 			return err
 		}}
-	tallies = table[SessionDay]{bucketTallies, tallyFields,
-		func(d *SessionDay) []byte { return appendCount(sessionKey(d.Session), int(d.Day)) },
-		func(key []byte, d *SessionDay) error {
+	tallies = table[tally.SessionDay]{bucketTallies, tallyFields,
+		func(d *tally.SessionDay) []byte { return appendCount(sessionKey(d.Session), int(d.Day)) },
+		func(key []byte, d *tally.SessionDay) error {
 			day := 0
 			session, err := splitKey(key, &day)
 			d.Session, d.Day = session, tally.Day(day)

@@ -9,16 +9,9 @@ import (
 	"app/unband/triage/tally"
 )
 
-// A SessionDay is the tally of one session on one day.
-type SessionDay struct {
-	Session uint64
-	Day     tally.Day
-	Tally   tally.Tally
-}
-
 // addTally counts a note into its session's day, or with sign -1 out of it.
 func addTally(tx *bolt.Tx, s triage.Session, n triage.Note, sign int) error {
-	r := SessionDay{Session: s.ID, Day: tally.DayOf(n.Decided)}
+	r := tally.SessionDay{Session: s.ID, Day: tally.DayOf(n.Decided)}
 	key := tallies.key(&r)
 	if stored, ok, err := tallies.get(tx, key); err != nil {
 		return err
@@ -60,7 +53,7 @@ func retally(tx *bolt.Tx, s triage.Session) error {
 		return err
 	}
 	for day, sum := range sums {
-		if _, _, err := tallies.put(tx, SessionDay{s.ID, day, *sum}); err != nil {
+		if _, _, err := tallies.put(tx, tally.SessionDay{Session: s.ID, Day: day, Tally: *sum}); err != nil {
 			return err
 		}
 	}
@@ -87,7 +80,7 @@ func countsAlike(a, b triage.Session) bool {
 }
 
 // Tallies gives the tally of every session and day, or of one session; 0 for all. By session, then by day.
-func (s *Store) Tallies(session uint64) (all []SessionDay, err error) {
+func (s *Store) Tallies(session uint64) (all []tally.SessionDay, err error) {
 	var prefix []byte
 	if session != 0 {
 		prefix = sessionKey(session)
