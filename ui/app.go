@@ -84,9 +84,10 @@ type env struct {
 	post   func(tea.Msg)
 	copy   func(string) // nil where there is no clipboard
 
-	ranks     []patterns.ID           // see rarest
-	series    string                  // said last in this sitting: the likeliest again
-	questions map[triage.Place]string // asked about notes in this sitting
+	books     map[string]*patterns.Book // see bookOf
+	ranks     []patterns.ID             // see rarest
+	series    string                    // said last in this sitting: the likeliest again
+	questions map[triage.Place]string   // asked about notes in this sitting
 
 	form   *form // a new session that was begun to be typed, nil if none
 	status statusLine

@@ -133,6 +133,8 @@ func (d *desk) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 		return openBatch(d.env, func(at time.Time) screen { return newDesk(d.env, at) }, at)
 	case key.Matches(k, deskMap.Keepers):
 		return openKeepers(d.env, func(at time.Time) screen { return newDesk(d.env, at) }, at)
+	case key.Matches(k, deskMap.Tally):
+		return openTally(d.env, triage.Session{}, func(at time.Time) screen { return newDesk(d.env, at) }, at)
 	case key.Matches(k, deskMap.Look):
 		if s, ok := d.selected(); ok {
 			return openLook(d.env, s, d, at)

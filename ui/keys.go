@@ -79,7 +79,7 @@ func short(b key.Binding, words string) key.Binding {
 }
 
 // deskKeys are the keys of the desk.
-type deskKeys struct{ Up, Down, Open, Resume, New, Look, Watch, Stars, Keepers, Errands, Done key.Binding }
+type deskKeys struct{ Up, Down, Open, Resume, New, Look, Watch, Stars, Keepers, Errands, Done, Tally key.Binding }
 
 var deskMap = deskKeys{
 	Up:      bind("↑", "line above", "up"),
@@ -93,6 +93,7 @@ var deskMap = deskKeys{
 	Keepers: bind("K", "keepers: everything kept, where it lies, what became of it", "k", "K"),
 	Errands: bind("E", "errands: all of them, those done too", "e", "E"),
 	Done:    bind("X", "the errand is done", "x", "X"),
+	Tally:   bind("T", "the tally: found and expected, rates, pace, series", "t", "T"),
 }
 
 func (k deskKeys) short() []key.Binding {
@@ -100,7 +101,7 @@ func (k deskKeys) short() []key.Binding {
 }
 
 func (k deskKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The desk", keys: []key.Binding{k.Resume, k.Up, k.Down, k.Open, k.New, k.Look, k.Keepers, k.Errands, k.Done, k.Stars, k.Watch}}}
+	return []keyGroup{{title: "The desk", keys: []key.Binding{k.Resume, k.Up, k.Down, k.Open, k.New, k.Look, k.Keepers, k.Errands, k.Done, k.Stars, k.Tally, k.Watch}}}
 }
 
 // formKeys are the keys of a form.
@@ -126,12 +127,13 @@ func (k formKeys) groups() []keyGroup {
 }
 
 // pileKeys are the keys of the page of one session.
-type pileKeys struct{ Next, Look, Back, Keepers, More, Close, Reopen, Watch, Desk key.Binding }
+type pileKeys struct{ Next, Look, Back, Keepers, Tally, More, Close, Reopen, Watch, Desk key.Binding }
 
 var pileMap = pileKeys{
 	Next:    bind("Enter", "go on: the next strap, the second look, counting back", "enter", "ctrl+j"),
 	Look:    bind("L", "second look at the near misses", "l", "L"),
 	Keepers: bind("K", "keepers: everything kept, where it lies, what became of it", "k", "K"),
+	Tally:   bind("T", "the tally of the session", "t", "T"),
 	More:    bind("M", "take in one more strap than was said", "m", "M"),
 	Close:   bind("C", "close the session without counting back, press twice", "c", "C"),
 	Reopen:  bind("O", "open a closed session again, press twice; it leaves a trace", "o", "O"),
@@ -145,7 +147,7 @@ func (k pileKeys) short() []key.Binding {
 }
 
 func (k pileKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The session", keys: []key.Binding{k.Next, k.Look, k.Back, k.Keepers, k.More, k.Close, k.Reopen, k.Watch, k.Desk}}}
+	return []keyGroup{{title: "The session", keys: []key.Binding{k.Next, k.Look, k.Back, k.Keepers, k.Tally, k.More, k.Close, k.Reopen, k.Watch, k.Desk}}}
 }
 
 // lookKeys are the keys of the second look.

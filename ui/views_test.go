@@ -21,6 +21,27 @@ var (
 	ctrlO = tea.KeyMsg{Type: tea.KeyCtrlO}
 )
 
+// twoFloats are two sessions from two branches, one of used notes with sixty of them, one of new notes.
+func twoFloats(b *table) {
+	b.play("n")
+	b.typed("Saturday float")
+	b.play("down")
+	b.typed("Mill Lane")
+	b.play("enter enter enter enter enter")
+	for i, s := range plainSerials(60, 7) {
+		switch {
+		case i%20 == 19:
+			b.play(fmt.Sprintf("wait 0187335%d* wait + B enter 17A enter", i/20))
+		case i%9 == 0:
+			b.play("wait B" + s + "C / 2013 enter esc wait wait -")
+		default:
+			b.play(s + " wait -")
+		}
+	}
+	b.play("desk")
+	market(b)
+}
+
 // market is a session with something of everything: keepers, an error, stamps, a star, a near miss, and
 // the whole of it sorted.
 func market(b *table) {
@@ -132,6 +153,12 @@ var scenes = []struct {
 	{"counting-back", func(b *table) { market(b); b.play("enter wait b") }},
 	{"counting-back-differs", func(b *table) { market(b); b.play("enter wait b 6 enter up left 1") }},
 	{"session-signed-off", func(b *table) { market(b); b.play("enter wait b 4 enter wait s wait s wait o wait o") }},
+	{"tally-rates", func(b *table) { twoFloats(b); b.play("t g") }},
+	{"tally-found", func(b *table) { twoFloats(b); b.play("t right") }},
+	{"tally-pace", func(b *table) { twoFloats(b); b.play("t right right") }},
+	{"tally-series", func(b *table) { twoFloats(b); b.play("t left") }},
+	{"tally-days", func(b *table) { twoFloats(b); b.play("t d 2026-03-06") }},
+	{"tally-empty", func(b *table) { b.play("t") }},
 	{"strap-set-aside", func(b *table) { b.begin("Friday float"); b.play("B48160297C wait !") }},
 	{"errand-of-a-note-set-aside", func(b *table) { b.begin("Friday float"); b.play("B48160297C wait ! wait ! desk down enter") }},
 	{"strap-old-and-twin", func(b *table) { b.begin("Friday float"); b.play("B00250000* / 13 enter / wait") }},
