@@ -1,6 +1,7 @@
 package store
 
 import (
+	"bytes"
 	"encoding/binary"
 	"errors"
 	"fmt"
@@ -50,9 +51,35 @@ func update(db *bolt.DB, write func(*bolt.Tx) error) (err error) {
 	return db.Update(write)
 }
 
-// copyAside copies a file and waits until the copy is on disk. A copy that is there already is of an
-// earlier try and stays: the file was not changed after it.
+// copyAside copies a file and waits until the copy is on disk. What is there under the name stays: if it is
+// the same an earlier try has made it, else the copy gets a number.
 func copyAside(path, to string) error {
+	name := to
+	for n := 2; ; n++ {
+		same, err := sameContent(path, name)
+		switch {
+		case errors.Is(err, fs.ErrNotExist):
+			return copyTo(path, name)
+		case err != nil:
+			return err
+		case same:
+			return nil
+		}
+		name = fmt.Sprintf("%s.%d", to, n)
+	}
+}
+
+// sameContent reports whether two files hold the same bytes.
+func sameContent(a, b string) (bool, error) {
+	other, err := os.ReadFile(b)
+	if err != nil {
+		return false, err
+	}
+	own, err := os.ReadFile(a)
+	return bytes.Equal(own, other), err
+}
+
+func copyTo(path, to string) error {
 	from, err := os.Open(path)
 	if err != nil {
 		return err

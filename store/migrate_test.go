@@ -73,6 +73,20 @@ func TestLayout1IsBroughtUpToDate(t *testing.T) {
 	}
 }
 
+// A copy of another file is not taken for one of this, and never replaced.
+func TestAnotherCopyStays(t *testing.T) {
+	path, content := oldFile(t, "layout-1.db")
+	if err := os.WriteFile(path+".layout-1", []byte("of another file"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	openStore(t, path)
+	other, _ := os.ReadFile(path + ".layout-1")
+	own, err := os.ReadFile(path + ".layout-1.2")
+	if string(other) != "of another file" || err != nil || !bytes.Equal(own, content) {
+		t.Errorf("the other copy is %q, this one is right: %v (%v)", other, bytes.Equal(own, content), err)
+	}
+}
+
 // A file that cannot be copied aside is not changed.
 func TestNothingIsBroughtUpToDateWithoutACopy(t *testing.T) {
 	path, content := oldFile(t, "layout-1.db")
