@@ -1,11 +1,7 @@
 package ui
 
 import (
-	"errors"
 	"fmt"
-	"io/fs"
-	"os"
-	"path/filepath"
 	"strings"
 	"time"
 
@@ -21,10 +17,9 @@ type askPage struct {
 	env    *env
 	hand   triage.InHand
 	line   int
-	file   string
-	hidden int    // how many of the last digits are written as x
-	over   string // the file that was found there and may be replaced by the same key again
-	top    int    // first line of the text that is shown
+	out    handOver
+	hidden int // how many of the last digits are written as x
+	top    int // first line of the text that is shown
 }
 
 // The lines of the page.
@@ -37,7 +32,7 @@ const (
 
 func newAskPage(e *env, h triage.InHand) *askPage {
 	p := h.Place()
-	return &askPage{env: e, hand: h, file: fmt.Sprintf("unband-note-%d-%d-%d.txt", p.Session, p.Strap, p.Position)}
+	return &askPage{env: e, hand: h, out: handOver{env: e, file: fmt.Sprintf("unband-note-%d-%d-%d.txt", p.Session, p.Strap, p.Position)}}
 }
 
 // question is what is asked, kept for the sitting.
@@ -48,15 +43,15 @@ func (a *askPage) text() string { return flaws.Help(a.hand.HelpFacts(a.question(
 // key takes one key; done says that the page is left.
 func (a *askPage) key(k keyMsg, e *env, at time.Time) (done bool) {
 	if !key.Matches(k, askMap.Save) {
-		a.over = ""
+		a.out.over = ""
 	}
 	switch {
 	case key.Matches(k, askMap.Leave):
 		return true
 	case key.Matches(k, askMap.Save):
-		a.save(at)
+		a.out.save(a.text(), at)
 	case key.Matches(k, askMap.Copy):
-		a.copy(at)
+		a.out.copy(a.text(), at)
 	case key.Matches(k, askMap.Next):
 		a.line = (a.line + 1) % askLines
 	case key.Matches(k, askMap.Before):
@@ -78,82 +73,13 @@ func (a *askPage) key(k keyMsg, e *env, at time.Time) (done bool) {
 			a.env.questions[a.hand.Place()] = text
 		}
 	default:
-		textLine{longest: longestRemark}.edit(&a.file, k)
+		textLine{longest: longestRemark}.edit(&a.out.file, k)
 	}
 	return false
 }
 
-// save writes the file. One that is there is replaced only when the key comes again.
-func (a *askPage) save(at time.Time) {
-	path := strings.TrimSpace(a.file)
-	if path == "" {
-		a.line = askFile
-		a.env.hint("the file needs a name", at)
-		return
-	}
-	if full, err := filepath.Abs(path); err == nil {
-		path = full
-	}
-	err := writeNew(path, a.text(), a.over == path)
-	switch {
-	case errors.Is(err, fs.ErrExist):
-		a.over = path
-		a.env.hint("there is a file "+printable(path)+" already: "+name(askMap.Save)+" again replaces it, or give another name", at)
-	case err != nil:
-		a.env.hint("the text was not written: "+printable(err.Error())+". The note is safe; try another name or folder", at)
-	default:
-		a.over = ""
-		a.env.say("written to "+printable(path), at)
-	}
-}
-
-// writeNew writes a file for its user alone. It never follows a link, and replaces what is there only when
-// told to.
-func writeNew(path, text string, replace bool) error {
-	f, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600)
-	if errors.Is(err, fs.ErrExist) && replace {
-		info, look := os.Lstat(path)
-		switch {
-		case look != nil:
-			return look
-		case !info.Mode().IsRegular():
-			return fmt.Errorf("%s is no ordinary file", path)
-		}
-		part, makeErr := os.CreateTemp(filepath.Dir(path), ".unband-*")
-		if makeErr != nil {
-			return makeErr
-		}
-		_, err = part.WriteString(text)
-		if err = errors.Join(err, part.Close()); err == nil {
-			err = os.Rename(part.Name(), path)
-		}
-		if err != nil {
-			return errors.Join(err, os.Remove(part.Name()))
-		}
-		return nil
-	}
-	if err != nil {
-		return err
-	}
-	_, err = f.WriteString(text)
-	if err = errors.Join(err, f.Close()); err != nil {
-		return errors.Join(err, os.Remove(path))
-	}
-	return nil
-}
-
-// copy hands the text to the terminal's clipboard. Whether the terminal has one it never says.
-func (a *askPage) copy(at time.Time) {
-	if a.env.copy == nil {
-		a.env.hint("there is no clipboard here: "+name(askMap.Save)+" writes a file", at)
-		return
-	}
-	a.env.copy(a.text())
-	a.env.say("handed to the terminal for the clipboard. If nothing can be pasted, it has none: "+name(askMap.Save)+" writes a file", at)
-}
-
 func (a *askPage) view(w, h int) []string {
-	values := [askLines]string{printable(a.question()), "none", printable(a.file)}
+	values := [askLines]string{printable(a.question()), "none", printable(a.out.file)}
 	if a.hidden > 0 {
 		values[askHidden] = fmt.Sprintf("the last %s", count(a.hidden, "digit", "digits"))
 	}

@@ -127,12 +127,13 @@ func (k formKeys) groups() []keyGroup {
 }
 
 // pileKeys are the keys of the page of one session.
-type pileKeys struct{ Next, Look, Back, Keepers, Tally, More, Close, Reopen, Watch, Desk key.Binding }
+type pileKeys struct{ Next, Look, Back, Keepers, Finds, Tally, More, Close, Reopen, Watch, Desk key.Binding }
 
 var pileMap = pileKeys{
 	Next:    bind("Enter", "go on: the next strap, the second look, counting back", "enter", "ctrl+j"),
 	Look:    bind("L", "second look at the near misses", "l", "L"),
 	Keepers: bind("K", "keepers: everything kept, where it lies, what became of it", "k", "K"),
+	Finds:   bind("F", "the finds of the session, to show", "f", "F"),
 	Tally:   bind("T", "the tally of the session", "t", "T"),
 	More:    bind("M", "take in one more strap than was said", "m", "M"),
 	Close:   bind("C", "close the session without counting back, press twice", "c", "C"),
@@ -147,7 +148,7 @@ func (k pileKeys) short() []key.Binding {
 }
 
 func (k pileKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The session", keys: []key.Binding{k.Next, k.Look, k.Back, k.Keepers, k.Tally, k.More, k.Close, k.Reopen, k.Watch, k.Desk}}}
+	return []keyGroup{{title: "The session", keys: []key.Binding{k.Next, k.Look, k.Back, k.Keepers, k.Finds, k.Tally, k.More, k.Close, k.Reopen, k.Watch, k.Desk}}}
 }
 
 // lookKeys are the keys of the second look.

@@ -109,6 +109,8 @@ func (p *pile) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 		return p.countBack(at)
 	case key.Matches(k, pileMap.Keepers):
 		return openKeepers(p.env, p.comeBack, at)
+	case key.Matches(k, pileMap.Finds):
+		return openFinds(p.env, p.session, p.comeBack, at)
 	case key.Matches(k, pileMap.Tally):
 		return openTally(p.env, p.session, p.comeBack, at)
 	case key.Matches(k, pileMap.More):

@@ -46,6 +46,7 @@ func keyTables() string {
 		{"Counting back", backMap.groups()},
 		{"In the second look", lookMap.groups()},
 		{"In the closer look", slices.Concat(closerMap.groups(), walkMap.groups(), askMap.groups())},
+		{"Among the finds", findsMap.groups()},
 		{"On the tally", tallyMap.groups()},
 		{"Among the keepers", append(keepersMap.groups(), keeperFormMap.groups()...)},
 		{"Among the errands", errandsMap.groups()},

@@ -153,6 +153,8 @@ var scenes = []struct {
 	{"counting-back", func(b *table) { market(b); b.play("enter wait b") }},
 	{"counting-back-differs", func(b *table) { market(b); b.play("enter wait b 6 enter up left 1") }},
 	{"session-signed-off", func(b *table) { market(b); b.play("enter wait b 4 enter wait s wait s wait o wait o") }},
+	{"finds", func(b *table) { market(b); b.play("enter wait f") }},
+	{"finds-markdown-hidden", func(b *table) { market(b); b.play("enter wait f m h h h h") }},
 	{"tally-rates", func(b *table) { twoFloats(b); b.play("t g") }},
 	{"tally-found", func(b *table) { twoFloats(b); b.play("t right") }},
 	{"tally-pace", func(b *table) { twoFloats(b); b.play("t right right") }},
