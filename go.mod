@@ -12,6 +12,7 @@ require (
 	github.com/creack/pty v1.1.24
 	github.com/dlclark/regexp2 v1.12.0
 	github.com/muesli/termenv v0.16.0
+	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
 	go.etcd.io/bbolt v1.5.0
 	golang.org/x/sys v0.50.0
 	gonum.org/v1/gonum v0.17.0

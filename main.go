@@ -3,6 +3,7 @@
 //	unband                       the screen, where it was left
 //	unband read [SERIAL|FILE|-]  judges serials
 //	unband odds [PATTERN]        how rare the patterns are, and what it costs to watch for them
+//	unband report                what is in the file: text, Markdown, CSV or JSON
 //	unband runs import FILE      takes in a list of star runs; unband runs list prints them
 //	unband check                 compares the totals in the file with its notes
 //
@@ -12,12 +13,14 @@ package main
 import (
 	"bufio"
 	"bytes"
+	"cmp"
 	"errors"
 	"flag"
 	"fmt"
 	"io"
 	"os"
 	"runtime/debug"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -31,6 +34,7 @@ import (
 	"app/unband/triage"
 	"app/unband/triage/odds"
 	"app/unband/triage/reading"
+	"app/unband/triage/report"
 	"app/unband/triage/stars"
 	"app/unband/ui"
 	"app/unband/ui/terminal"
@@ -89,12 +93,16 @@ type options struct {
 	stops, count bool
 	settled      bool
 	listed       time.Time
+	session      uint64
+	to           string
+	replace      bool
 }
 
 var commands = []command{
 	{"", "", "open the screen, where it was left", screenFlags, screen},
 	{"read", "[SERIAL|FILE|-]...", "judge serials from arguments, lists or standard input", readFlags, read},
 	{"odds", "[PATTERN]...", "how rare each pattern is, and what the watch list costs", oddsFlags, printOdds},
+	{"report", "", "what is in the file, of one session or all, for people or other programs", reportFlags, writeReport},
 	{"runs", "import FILE | list", "runs of star notes, as the published lists have them", runsFlags, starRuns},
 	{"check", "", "compare the totals in the file with its notes", fileFlag, check},
 }
@@ -192,6 +200,14 @@ func readFlags(set *flag.FlagSet, o *options) {
 func oddsFlags(set *flag.FlagSet, o *options) {
 	listFlags(set, o)
 	set.BoolVar(&o.settled, "settled", false, "tell also after how many digits notes are settled")
+}
+
+func reportFlags(set *flag.FlagSet, o *options) {
+	fileFlag(set, o)
+	set.StringVar(&o.as, "as", "text", "`format`: text, markdown, csv or json")
+	set.Uint64Var(&o.session, "session", 0, "only the session with this `number` (default: all)")
+	set.StringVar(&o.to, "to", "", "write to `FILE` instead of standard output")
+	set.BoolVar(&o.replace, "replace", false, "with --to: replace a file that is there")
 }
 
 func runsFlags(set *flag.FlagSet, o *options) {
@@ -309,20 +325,9 @@ func pauseFlag(to *time.Duration) func(string) error {
 
 // check compares totals and indexes of the file with its notes.
 func check(o *options, f files) int {
-	path, err := o.path()
-	if err == nil {
-		_, err = os.Stat(path) // opening would make it, and find it sound
-	}
-	if err != nil {
-		if errors.Is(err, os.ErrNotExist) {
-			fmt.Fprintf(f.errs, "unband: there is nothing to check: no file %s.\n", path)
-			return couldNot
-		}
-		return complain(f.errs, err)
-	}
-	s, err := store.Open(path)
-	if err != nil {
-		return complain(f.errs, err)
+	s, _, status := openExisting(o, f, "check") // one that was made for it would be found sound
+	if s == nil {
+		return status
 	}
 	defer s.Close()
 	report, err := s.Check()
@@ -339,6 +344,69 @@ func check(o *options, f files) int {
 		fmt.Fprintln(f.out, "wrong:", p)
 	}
 	return couldNot
+}
+
+// writeReport reports what is in the file.
+func writeReport(o *options, f files) int {
+	form := report.Form(o.as)
+	if !slices.Contains(report.Forms, form) {
+		fmt.Fprintf(f.errs, "unband: there is no format %q: text, markdown, csv or json.\n", o.as)
+		return wrongUsage
+	}
+	s, path, status := openExisting(o, f, "report")
+	if s == nil {
+		return status
+	}
+	defer s.Close()
+	sessions, err := s.Sessions()
+	if err != nil {
+		return complain(f.errs, err)
+	}
+	slices.SortFunc(sessions, func(a, b triage.Session) int { return cmp.Compare(a.ID, b.ID) })
+	if o.session != 0 {
+		sessions = slices.DeleteFunc(sessions, func(s triage.Session) bool { return s.ID != o.session })
+		if len(sessions) == 0 {
+			fmt.Fprintf(f.errs, "unband: there is no session %d in %s. unband report lists them.\n", o.session, path)
+			return couldNot
+		}
+	}
+	made := report.Made{At: time.Now(), From: path, By: "unband " + version}
+	write := func(w io.Writer) error {
+		return report.Write(w, form, made, report.Source{Sessions: sessions, Straps: s.Straps, Notes: s.Notes})
+	}
+	if o.to == "" {
+		err = write(f.out)
+	} else {
+		err = ui.WriteNew(o.to, o.replace, write)
+	}
+	switch {
+	case errors.Is(err, os.ErrExist):
+		fmt.Fprintf(f.errs, "unband: %s is there already, and was not touched. --replace replaces it.\n", triage.Printable(o.to))
+		return couldNot
+	case err != nil:
+		return complain(f.errs, err)
+	}
+	return fine
+}
+
+// openExisting opens the file of the options for a command that has nothing to do without one. s is nil where
+// it could not; the status is then the command's.
+func openExisting(o *options, f files, what string) (s *store.Store, path string, status int) {
+	path, err := o.path()
+	if err == nil {
+		_, err = os.Stat(path) // opening would make it
+	}
+	if errors.Is(err, os.ErrNotExist) {
+		fmt.Fprintf(f.errs, "unband: there is nothing to %s: no file %s.\n", what, path)
+		return nil, path, couldNot
+	}
+	if err == nil {
+		s, err = store.Open(path)
+	}
+	if err != nil {
+		return nil, path, complain(f.errs, err)
+	}
+	return s, path, fine
 }
 
 // read judges serials: arguments that are serials, files, and standard input for - or nothing.

@@ -3,6 +3,7 @@ package ui
 import (
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -17,8 +18,13 @@ type handOver struct {
 	over string // the file that was found there and may be replaced by the same key again
 }
 
-// save writes the file. One that is there is replaced only when the key comes again.
+// save writes a text to the file.
 func (o *handOver) save(text string, at time.Time) {
+	o.write(func(w io.Writer) error { _, err := io.WriteString(w, text); return err }, at)
+}
+
+// write writes the file. One that is there is replaced only when the key comes again.
+func (o *handOver) write(text func(io.Writer) error, at time.Time) {
 	path := strings.TrimSpace(o.file)
 	if path == "" {
 		o.env.hint("the file needs a name", at)
@@ -27,7 +33,7 @@ func (o *handOver) save(text string, at time.Time) {
 	if full, err := filepath.Abs(path); err == nil {
 		path = full
 	}
-	err := writeNew(path, text, o.over == path)
+	err := WriteNew(path, o.over == path, text)
 	switch {
 	case errors.Is(err, fs.ErrExist):
 		o.over = path
@@ -50,37 +56,43 @@ func (o *handOver) copy(text string, at time.Time) {
 	o.env.say("handed to the terminal for the clipboard. If nothing can be pasted, it has none: "+name(askMap.Save)+" writes a file", at)
 }
 
-// writeNew writes a file for its user alone. It never follows a link, and replaces what is there only when
-// told to.
-func writeNew(path, text string, replace bool) error {
-	f, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600)
-	if errors.Is(err, fs.ErrExist) && replace {
-		info, look := os.Lstat(path)
-		switch {
-		case look != nil:
-			return look
-		case !info.Mode().IsRegular():
-			return fmt.Errorf("%s is no ordinary file", path)
-		}
-		part, makeErr := os.CreateTemp(filepath.Dir(path), ".unband-*")
-		if makeErr != nil {
-			return makeErr
-		}
-		_, err = part.WriteString(text)
-		if err = errors.Join(err, part.Close()); err == nil {
-			err = os.Rename(part.Name(), path)
-		}
-		if err != nil {
-			return errors.Join(err, os.Remove(part.Name()))
-		}
-		return nil
+// WriteNew writes a file for its user alone, whole or not at all: it is written beside under another name and
+// then given its own. It never follows a link, and replaces an ordinary file only when told to; else one that
+// is there is fs.ErrExist.
+func WriteNew(path string, replace bool, write func(io.Writer) error) error {
+	switch info, err := os.Lstat(path); {
+	case errors.Is(err, fs.ErrNotExist):
+	case err != nil:
+		return err
+	case !replace:
+		return &fs.PathError{Op: "write", Path: path, Err: fs.ErrExist}
+	case !info.Mode().IsRegular():
+		return fmt.Errorf("%s is no ordinary file", path)
 	}
+	part, err := os.CreateTemp(filepath.Dir(path), ".unband-*") // mode 0600
 	if err != nil {
 		return err
 	}
-	_, err = f.WriteString(text)
-	if err = errors.Join(err, f.Close()); err != nil {
-		return errors.Join(err, os.Remove(path))
+	err = write(part)
+	if err = errors.Join(err, part.Close()); err == nil {
+		err = give(part.Name(), path, replace)
 	}
-	return nil
+	if rm := os.Remove(part.Name()); rm != nil && !errors.Is(rm, fs.ErrNotExist) {
+		err = errors.Join(err, rm)
+	}
+	return err
+}
+
+// give gives a finished file its name. A link, unlike a rename, never replaces what came there meanwhile.
+func give(part, path string, replace bool) error {
+	if !replace {
+		err := os.Link(part, path)
+		if err == nil || errors.Is(err, fs.ErrExist) {
+			return err
+		}
+		if _, look := os.Lstat(path); look == nil { // no links on this file system
+			return &fs.PathError{Op: "write", Path: path, Err: fs.ErrExist}
+		}
+	}
+	return os.Rename(part, path)
 }

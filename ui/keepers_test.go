@@ -1,7 +1,9 @@
 package ui
 
 import (
+	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -231,15 +233,23 @@ func TestFilesThatCannotBeWritten(t *testing.T) {
 	if err := os.Symlink(elsewhere, link); err != nil {
 		t.Skip("no links here: ", err)
 	}
+	text := func(w io.Writer) error { _, err := io.WriteString(w, "text"); return err }
+	broken := filepath.Join(folder, "broken")
+	if err := WriteNew(broken, false, func(io.Writer) error { return errors.New("the disk is full") }); err == nil {
+		t.Error("a text that could not be written was taken as written")
+	}
+	if left, _ := os.ReadDir(folder); len(left) != 2 {
+		t.Errorf("left behind: %v", left)
+	}
 	for _, replace := range []bool{false, true} {
-		if err := writeNew(link, "text", replace); err == nil {
+		if err := WriteNew(link, replace, text); err == nil {
 			t.Errorf("a link was followed (replace %v)", replace)
 		}
 	}
 	if data, _ := os.ReadFile(elsewhere); string(data) != "mine" {
 		t.Errorf("what the link points to is %q now", data)
 	}
-	if err := writeNew(filepath.Join(folder, "no", "such", "folder"), "text", false); err == nil {
+	if err := WriteNew(filepath.Join(folder, "no", "such", "folder"), false, text); err == nil {
 		t.Error("written into a folder that is not there")
 	}
 }

@@ -47,7 +47,7 @@ func keyTables() string {
 		{"In the second look", lookMap.groups()},
 		{"In the closer look", slices.Concat(closerMap.groups(), walkMap.groups(), askMap.groups())},
 		{"Among the finds", findsMap.groups()},
-		{"On the tally", tallyMap.groups()},
+		{"On the tally", append(tallyMap.groups(), reportMap.groups()...)},
 		{"Among the keepers", append(keepersMap.groups(), keeperFormMap.groups()...)},
 		{"Among the errands", errandsMap.groups()},
 		{"In the star batch", append(append(batchMap.groups(), starFormMap.groups()...), runFormMap.groups()...)},

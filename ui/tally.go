@@ -27,7 +27,8 @@ type tallyPage struct {
 	whole bool // everything, not the session
 	from  string
 	to    string
-	form  bool // the days are being typed
+	form  bool        // the days are being typed
+	paper *reportForm // a report being written, nil while none is
 	field int
 
 	by    tally.By
@@ -176,6 +177,10 @@ func (v *tallyPage) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 	case !ok:
 	case v.form:
 		v.formKey(k, at)
+	case v.paper != nil:
+		if v.paper.key(k, v.env, v.scope().Session, at) {
+			v.paper = nil
+		}
 	default:
 		return v.key(k, at)
 	}
@@ -202,6 +207,8 @@ func (v *tallyPage) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 	case key.Matches(k, tallyMap.Scope):
 		v.whole = !v.whole
 		v.again(at)
+	case key.Matches(k, tallyMap.Report):
+		v.paper = newReportForm(v.env, v.scope().Session)
 	case key.Matches(k, tallyMap.Days):
 		v.form, v.field = true, 0
 	}
@@ -257,17 +264,25 @@ func orWord(text, otherwise string) string {
 }
 
 func (v *tallyPage) short() []key.Binding {
+	if v.paper != nil {
+		return reportMap.short()
+	}
 	if v.form {
 		return []key.Binding{short(tallyMap.Take, "next"), short(tallyMap.Leave, "all days")}
 	}
-	return []key.Binding{short(tallyMap.Next, "next page"), short(tallyMap.By, "tell apart"), short(tallyMap.Scope, "session or all"), short(tallyMap.Days, "days"), short(tallyMap.Leave, "back")}
+	return []key.Binding{short(tallyMap.Next, "next page"), short(tallyMap.By, "tell apart"), short(tallyMap.Scope, "session or all"), short(tallyMap.Days, "days"), short(tallyMap.Report, "report"), short(tallyMap.Leave, "back")}
 }
-func (v *tallyPage) groups() []keyGroup { return tallyMap.groups() }
-func (v *tallyPage) ready() time.Time   { return time.Time{} }
-func (v *tallyPage) typing() bool       { return v.form }
+func (v *tallyPage) groups() []keyGroup {
+	if v.paper != nil {
+		return reportMap.groups()
+	}
+	return tallyMap.groups()
+}
+func (v *tallyPage) ready() time.Time { return time.Time{} }
+func (v *tallyPage) typing() bool     { return v.form || v.paper != nil }
 
 // tallyKeys are the keys of the tally.
-type tallyKeys struct{ Next, Before, Down, Up, By, Scope, Days, Take, Leave key.Binding }
+type tallyKeys struct{ Next, Before, Down, Up, By, Scope, Days, Report, Take, Leave key.Binding }
 
 var tallyMap = tallyKeys{
 	Next:   bind("→", "next page: rates, found and expected, pace, series", "right", "tab"),
@@ -277,10 +292,11 @@ var tallyMap = tallyKeys{
 	By:     bind("G", "tell apart: by source, denomination, used and new", "g", "G"),
 	Scope:  bind("A", "all sessions, or the one come from", "a", "A"),
 	Days:   bind("D", "only some days", "d", "D"),
+	Report: bind("R", "write a report of the session, or of everything, to a file", "r", "R"),
 	Take:   bind("Enter", "take the day typed", "enter", "ctrl+j"),
 	Leave:  bind("Esc", "back; while days are typed: all days", "esc"),
 }
 
 func (k tallyKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The tally", keys: []key.Binding{k.Next, k.Before, k.Down, k.Up, k.By, k.Scope, k.Days, k.Take, k.Leave}}}
+	return []keyGroup{{title: "The tally", keys: []key.Binding{k.Next, k.Before, k.Down, k.Up, k.By, k.Scope, k.Days, k.Report, k.Take, k.Leave}}}
 }

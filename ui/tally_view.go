@@ -21,6 +21,9 @@ func (v *tallyPage) view(w, h int, at time.Time) []string {
 		}
 	}
 	lines := []string{cut(strings.Join(tabs, " "), w), ""}
+	if v.paper != nil {
+		return v.paper.view(w)
+	}
 	if v.form {
 		return append(lines, v.dayForm()...)
 	}

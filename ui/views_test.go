@@ -159,6 +159,7 @@ var scenes = []struct {
 	{"tally-found", func(b *table) { twoFloats(b); b.play("t right") }},
 	{"tally-pace", func(b *table) { twoFloats(b); b.play("t right right") }},
 	{"tally-series", func(b *table) { twoFloats(b); b.play("t left") }},
+	{"tally-report", func(b *table) { twoFloats(b); b.play("t r right right") }},
 	{"tally-days", func(b *table) { twoFloats(b); b.play("t d 2026-03-06") }},
 	{"tally-empty", func(b *table) { b.play("t") }},
 	{"strap-set-aside", func(b *table) { b.begin("Friday float"); b.play("B48160297C wait !") }},

@@ -1,0 +1,165 @@
+package report
+
+import (
+	"bufio"
+	"encoding/json"
+	"io"
+	"strings"
+	"time"
+
+	"app/unband/triage"
+	"app/unband/triage/currency"
+	"app/unband/triage/flaws"
+)
+
+// The objects of a JSON report, one a line; README and testdata/report/schema.json describe them.
+type (
+	headObject struct {
+		Kind    string    `json:"kind"` // "report"
+		Made    time.Time `json:"made"`
+		From    string    `json:"from"`
+		By      string    `json:"by"`
+		Version int       `json:"version"`
+	}
+	sessionObject struct {
+		Kind         string     `json:"kind"` // "session"
+		Session      uint64     `json:"session"`
+		Name         string     `json:"name"`
+		Source       string     `json:"source,omitempty"`
+		Denomination int        `json:"denomination"`
+		NewNotes     bool       `json:"new_notes"`
+		Straps       int        `json:"straps"`
+		StrapNotes   int        `json:"strap_notes"`
+		Opened       time.Time  `json:"opened"`
+		Closed       *time.Time `json:"closed,omitempty"`
+		Notes        int        `json:"notes"`
+		Kept         int        `json:"kept"`
+		Spent        int        `json:"spent"`
+		SetAside     int        `json:"set_aside"`
+	}
+	noteObject struct {
+		Kind       string     `json:"kind"` // "note"
+		Session    uint64     `json:"session"`
+		Strap      int        `json:"strap"`
+		Position   int        `json:"position"`
+		Serial     string     `json:"serial,omitempty"`
+		Prefix     string     `json:"prefix,omitempty"`
+		Digits     string     `json:"digits,omitempty"`
+		Suffix     string     `json:"suffix,omitempty"`
+		Star       bool       `json:"star,omitempty"`
+		Decision   string     `json:"decision"`
+		Patterns   []string   `json:"patterns,omitempty"`
+		Near       []string   `json:"near_misses,omitempty"`
+		Series     string     `json:"series,omitempty"`
+		Plant      string     `json:"plant,omitempty"`
+		Seal       string     `json:"seal,omitempty"`
+		Second     string     `json:"second_serial,omitempty"`
+		Sheet      string     `json:"note_position,omitempty"`
+		FacePlate  string     `json:"face_plate,omitempty"`
+		BackPlate  string     `json:"back_plate,omitempty"`
+		Condition  string     `json:"condition,omitempty"`
+		Defects    []string   `json:"defects,omitempty"`
+		Flaw       string     `json:"printing_error,omitempty"`
+		Face       string     `json:"on_the_face,omitempty"`
+		Back       string     `json:"on_the_back,omitempty"`
+		Stamp      bool       `json:"tracking_stamp,omitempty"`
+		Neighbours bool       `json:"neighbours_wanted,omitempty"`
+		Why        string     `json:"why,omitempty"`
+		Remark     string     `json:"remark,omitempty"`
+		Where      string     `json:"where,omitempty"`
+		Rule       string     `json:"own_rule,omitempty"`
+		Against    bool       `json:"against_rule,omitempty"`
+		Look       string     `json:"second_look,omitempty"`
+		Reread     string     `json:"read_again,omitempty"`
+		Before     string     `json:"digits_typed_first,omitempty"`
+		Fate       string     `json:"fate,omitempty"`
+		FateDay    string     `json:"fate_day,omitempty"`
+		FateRemark string     `json:"fate_remark,omitempty"`
+		Decided    *time.Time `json:"decided,omitempty"`
+		Seconds    float64    `json:"seconds"`
+		Version    int        `json:"version"`
+	}
+)
+
+func writeJSON(w io.Writer, m Made, s Source) error {
+	buffered := bufio.NewWriterSize(w, flushAt)
+	out := json.NewEncoder(buffered)
+	out.SetEscapeHTML(false)
+	if err := out.Encode(headObject{"report", m.At, m.From, m.By, 1}); err != nil {
+		return err
+	}
+	all, stop := batches(s)
+	defer stop()
+	told := 0 // sessions written so far
+	tell := func(upTo uint64, every bool) error {
+		for ; told < len(s.Sessions) && (every || s.Sessions[told].ID != upTo); told++ {
+			if err := out.Encode(sessionOf(s.Sessions[told])); err != nil {
+				return err
+			}
+		}
+		if told < len(s.Sessions) && !every {
+			err := out.Encode(sessionOf(s.Sessions[told]))
+			told++
+			return err
+		}
+		return nil
+	}
+	last := uint64(0)
+	for batch := range all {
+		if batch.err != nil {
+			return batch.err
+		}
+		if batch.session.ID != last {
+			last = batch.session.ID
+			if err := tell(last, false); err != nil {
+				return err
+			}
+		}
+		for i := range batch.notes {
+			if err := out.Encode(noteOf(batch.names, &batch.notes[i])); err != nil {
+				return err
+			}
+		}
+	}
+	if err := tell(0, true); err != nil { // those without a strap
+		return err
+	}
+	return buffered.Flush()
+}
+
+func sessionOf(s triage.Session) sessionObject {
+	o := sessionObject{"session", s.ID, s.Name, s.Source, int(s.Denomination), s.NewNotes, s.Straps, s.StrapNotes, s.Opened, nil,
+		s.Totals.Notes, s.Totals.Kept, s.Totals.Spent, s.Totals.Aside}
+	if !s.Open() {
+		o.Closed = &s.Closed
+	}
+	return o
+}
+
+func noteOf(names *names, n *triage.Note) noteObject {
+	o := noteObject{
+		Kind: "note", Session: n.Session, Strap: n.Strap, Position: n.Position, Prefix: n.Serial.Prefix, Digits: n.Serial.Digits, Star: n.Serial.Star,
+		Decision: n.Decision.String(), Patterns: names.list(n.Hits), Near: names.list(n.Near), Series: n.Series,
+		Plant: known(n.Facility != currency.FacilityUnknown, n.Facility), Seal: known(n.Seal != currency.ColourUnknown, n.Seal), Second: n.Second,
+		Sheet: n.Sheet, FacePlate: n.Plate, BackPlate: n.BackPlate, Condition: known(n.Grade != flaws.NoGrade, n.Grade),
+		Flaw: known(n.Flaw != flaws.NoOutcome, n.Flaw), Face: n.Face, Back: n.Back, Stamp: n.Stamp, Neighbours: n.Neighbours,
+		Why: n.Reason, Remark: n.Remark, Where: n.Where, Rule: rulings[n.Ruled&3], Against: n.Against(), Look: looks[n.Look&3], Reread: rereads[n.Reread&3],
+		Before: n.Before, Fate: known(n.Fate != triage.StillHere, n.Fate), FateRemark: n.FateRemark, Seconds: n.Took.Seconds(), Version: n.Version,
+	}
+	if !n.Serial.Empty() {
+		o.Serial = strings.ReplaceAll(n.Serial.String(), "·", "?")
+	}
+	if n.Serial.Suffix != 0 {
+		o.Suffix = string(n.Serial.Suffix)
+	}
+	for f := range n.Defects.Facts() {
+		o.Defects = append(o.Defects, f.Name)
+	}
+	if !n.FateDay.IsZero() {
+		o.FateDay = n.FateDay.Format(time.DateOnly)
+	}
+	if !n.Decided.IsZero() {
+		o.Decided = &n.Decided
+	}
+	return o
+}

@@ -1,0 +1,139 @@
+// Package report writes what is in the file for people and for other programs: a summary as text or
+// Markdown, every note as CSV or as JSON, one object a line.
+//
+// It reads one strap at a time, so that a million notes need no more memory than a hundred. What is changed
+// meanwhile is in the report as it was when its strap was read.
+package report
+
+import (
+	"fmt"
+	"io"
+	"time"
+
+	"app/unband/patterns"
+	"app/unband/triage"
+)
+
+// A Source gives what is reported.
+type Source struct {
+	Sessions []triage.Session
+	Straps   func(session uint64) ([]triage.Strap, error)
+	Notes    func(session uint64, strap int) ([]triage.Note, error)
+}
+
+// Made says when and from what a report was made.
+type Made struct {
+	At   time.Time
+	From string // the file, as the person named it or its own name
+	By   string // program and version
+}
+
+// A Form is how a report is written.
+type Form string
+
+// The forms.
+const (
+	TextForm     Form = "text"
+	MarkdownForm Form = "markdown"
+	CSVForm      Form = "csv"
+	JSONForm     Form = "json"
+)
+
+// Forms lists every form.
+var Forms = []Form{TextForm, MarkdownForm, CSVForm, JSONForm}
+
+// Write writes a report in a form. An error is of the source, of w, or says that there is no such form.
+func Write(w io.Writer, f Form, m Made, s Source) error {
+	switch f {
+	case TextForm:
+		return summary(w, m, s, plain{})
+	case MarkdownForm:
+		return summary(w, m, s, markdown{})
+	case CSVForm:
+		return writeCSV(w, m, s)
+	case JSONForm:
+		return writeJSON(w, m, s)
+	}
+	return fmt.Errorf("there is no form %q", f)
+}
+
+// A batch is the notes of one strap on their way to the writer.
+type batch struct {
+	session *triage.Session
+	names   *names
+	strap   triage.Strap
+	notes   []triage.Note
+	err     error
+}
+
+// batches reads strap after strap in a goroutine of its own, a few ahead of the writer. stop ends it.
+func batches(s Source) (all <-chan batch, stop func()) {
+	c, done := make(chan batch, 4), make(chan struct{})
+	send := func(b batch) bool {
+		select {
+		case c <- b:
+			return true
+		case <-done:
+			return false
+		}
+	}
+	go func() {
+		defer close(c)
+		for i := range s.Sessions {
+			session := &s.Sessions[i]
+			names := newNames(session.Settings)
+			straps, err := s.Straps(session.ID)
+			if err != nil {
+				send(batch{err: err})
+				return
+			}
+			for _, t := range straps {
+				notes, err := s.Notes(session.ID, t.Number)
+				if !send(batch{session, names, t, notes, err}) || err != nil {
+					return
+				}
+			}
+		}
+	}()
+	return c, func() { close(done) }
+}
+
+// names are the names of a session's rules, joined for each set of them once.
+type names struct {
+	of     map[patterns.ID]string
+	joined map[patterns.Set]string
+}
+
+func newNames(s patterns.Settings) *names {
+	of, _ := patterns.Names(s) // definitions that cannot be read leave the names empty
+	return &names{of, map[patterns.Set]string{}}
+}
+
+// list gives the names of a set, by their numbers.
+func (n *names) list(s patterns.Set) []string {
+	var all []string
+	for _, id := range s.IDs() {
+		if name := n.of[id]; name != "" {
+			all = append(all, name)
+		}
+	}
+	return all
+}
+
+// join gives the names in one cell.
+func (n *names) join(s patterns.Set) string {
+	if s == 0 {
+		return ""
+	}
+	text, known := n.joined[s]
+	if !known {
+		for i, name := range n.list(s) {
+			if i > 0 {
+				text += "; "
+			}
+			text += name
+		}
+		n.joined[s] = text
+	}
+	return text
+}

@@ -1,0 +1,144 @@
+package report
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"strings"
+
+	"app/unband/triage"
+	"app/unband/triage/finds"
+	"app/unband/triage/flaws"
+)
+
+// A style writes the parts of a summary.
+type style interface {
+	heading(level int, text string) string
+	line(text string) string
+	item(text string) string
+}
+
+type plain struct{}
+
+func (plain) heading(level int, text string) string {
+	text = triage.Printable(text)
+	return text + "\n" + strings.Repeat([]string{"=", "-"}[min(level-1, 1)], len([]rune(text))) + "\n"
+}
+func (plain) line(text string) string { return triage.Printable(text) + "\n" }
+func (plain) item(text string) string { return "  " + triage.Printable(text) + "\n" }
+
+type markdown struct{}
+
+func (markdown) heading(level int, text string) string {
+	return strings.Repeat("#", level) + " " + finds.Escape(text) + "\n\n"
+}
+func (markdown) line(text string) string { return finds.Escape(text) + "\n\n" }
+func (markdown) item(text string) string { return "- " + finds.Escape(text) + "\n" }
+
+// summary writes what people want to read: every session with its keepers, and the whole.
+func summary(w io.Writer, m Made, s Source, st style) error {
+	out := bufio.NewWriterSize(w, flushAt)
+	put := func(parts ...string) {
+		for _, p := range parts {
+			_, _ = out.WriteString(p) // the error is Flush's
+		}
+	}
+	put(st.heading(1, "Straps, sessions and keepers"),
+		st.line(fmt.Sprintf("made %s from %s by %s", m.At.Format("2 January 2006 15:04 MST"), m.From, m.By)))
+	all, stop := batches(s)
+	defer stop()
+	next, last := 0, uint64(0)
+	begin := func(upTo uint64, every bool) {
+		for next < len(s.Sessions) {
+			session := s.Sessions[next]
+			next++
+			put("\n", st.heading(2, session.Name))
+			for _, text := range sessionLines(session) {
+				put(st.line(text))
+			}
+			if !every && session.ID == upTo {
+				return
+			}
+		}
+	}
+	for batch := range all {
+		if batch.err != nil {
+			return batch.err
+		}
+		if batch.session.ID != last {
+			last = batch.session.ID
+			begin(last, false)
+		}
+		for _, n := range batch.notes {
+			if n.Decision == triage.Keep {
+				put(st.item(keeperLine(batch.names, batch.session, n)))
+			}
+		}
+	}
+	begin(0, true)
+	put("\n", st.heading(2, "Together"))
+	for _, text := range together(s.Sessions) {
+		put(st.line(text))
+	}
+	return out.Flush()
+}
+
+func sessionLines(s triage.Session) []string {
+	kind := "used"
+	if s.NewNotes {
+		kind = "new"
+	}
+	state := "open"
+	if !s.Open() {
+		state = "closed " + s.Closed.Format("2 January 2006")
+	}
+	from := ""
+	if s.Source != "" {
+		from = ", from " + s.Source
+	}
+	t, face := s.Totals, int(s.Denomination)
+	return []string{
+		fmt.Sprintf("%s, %s %s notes%s, %d straps of %d, %s", s.Opened.Format("2 January 2006"), s.Denomination, kind, from, s.Straps, s.StrapNotes, state),
+		fmt.Sprintf("%s notes: %s kept ($%s), %s spent ($%s), %s set aside; %s near misses, %s read again, %s changed by it", triage.Thousands(t.Notes),
+			triage.Thousands(t.Kept), triage.Thousands(t.Kept*face), triage.Thousands(t.Spent), triage.Thousands(t.Spent*face), triage.Thousands(t.Aside),
+			triage.Thousands(t.Near), triage.Thousands(t.Reread), triage.Thousands(t.Changed)),
+	}
+}
+
+// keeperLine tells one keeper: what it is, and where it lies or went.
+func keeperLine(names *names, s *triage.Session, n triage.Note) string {
+	parts := []string{n.Serial.String()}
+	add := func(text string) {
+		if text != "" {
+			parts = append(parts, text)
+		}
+	}
+	add(names.join(n.Hits & s.Watch.Hit))
+	if n.Serial.Star {
+		add("star")
+	}
+	if n.Series != "" {
+		add("series " + n.Series)
+	}
+	add(known(n.Flaw != flaws.NoOutcome, n.Flaw))
+	add(known(n.Grade != flaws.NoGrade, n.Grade))
+	add(n.Remark)
+	if n.Fate != triage.StillHere {
+		add(n.Fate.String() + " " + n.FateDay.Format("2 January 2006"))
+	} else if n.Where != "" {
+		add("lies in " + n.Where)
+	}
+	return strings.Join(parts, ", ")
+}
+
+func together(all []triage.Session) []string {
+	var sum triage.Totals
+	kept, spent, aside := 0, 0, 0
+	for _, s := range all {
+		face := int(s.Denomination)
+		sum = sum.Add(s.Totals)
+		kept, spent, aside = kept+s.Totals.Kept*face, spent+s.Totals.Spent*face, aside+s.Totals.Aside*face
+	}
+	return []string{fmt.Sprintf("%d sessions, %s notes: %s kept ($%s), %s spent ($%s), %s set aside ($%s), %s stars", len(all), triage.Thousands(sum.Notes),
+		triage.Thousands(sum.Kept), triage.Thousands(kept), triage.Thousands(sum.Spent), triage.Thousands(spent), triage.Thousands(sum.Aside), triage.Thousands(aside), triage.Thousands(sum.Stars))}
+}
