@@ -32,6 +32,18 @@ func TestReadmeKeys(t *testing.T) {
 	}
 }
 
+// TestReadmeSchema keeps the schema in the README the one that reports are tested against.
+func TestReadmeSchema(t *testing.T) {
+	schema, err := os.ReadFile("../testdata/report/schema.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	readme, err := os.ReadFile("../README.md")
+	if err != nil || !strings.Contains(string(readme), "```json\n"+string(schema)+"```") {
+		t.Errorf("the README does not have the schema of testdata/report/schema.json (%v)", err)
+	}
+}
+
 func keyTables() string {
 	var b strings.Builder
 	b.WriteString("\n## Keys\n")
