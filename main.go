@@ -2,7 +2,7 @@
 //
 //	unband                       the screen, where it was left
 //	unband read [SERIAL|FILE|-]  judges serials
-//	unband odds [PATTERN]        how rare the patterns are, and what it costs to watch for them
+//	unband odds [PATTERN]        how rare the patterns are, what it costs to watch for them, what misreading loses
 //	unband report                what is in the file: text, Markdown, CSV or JSON
 //	unband runs import FILE      takes in a list of star runs; unband runs list prints them
 //	unband check                 compares the totals in the file with its notes
@@ -92,6 +92,9 @@ type options struct {
 	top          int
 	stops, count bool
 	settled      bool
+	misreads     bool // misread was given
+	misread      odds.Misreading
+	given        []string // the flags that were given
 	listed       time.Time
 	session      uint64
 	to           string
@@ -101,7 +104,7 @@ type options struct {
 var commands = []command{
 	{"", "", "open the screen, where it was left", screenFlags, screen},
 	{"read", "[SERIAL|FILE|-]...", "judge serials from arguments, lists or standard input", readFlags, read},
-	{"odds", "[PATTERN]...", "how rare each pattern is, and what the watch list costs", oddsFlags, printOdds},
+	{"odds", "[PATTERN]...", "how rare each pattern is, what the watch list costs, what misreading loses", oddsFlags, printOdds},
 	{"report", "", "what is in the file, of one session or all, for people or other programs", reportFlags, writeReport},
 	{"runs", "import FILE | list", "runs of star notes, as the published lists have them", runsFlags, starRuns},
 	{"check", "", "compare the totals in the file with its notes", fileFlag, check},
@@ -159,6 +162,7 @@ func (c command) do(args []string, f files) int {
 		fmt.Fprintf(f.errs, "unband: %q is not understood. unband --help lists what is.\n", triage.Printable(o.args[0]))
 		return wrongUsage
 	}
+	set.Visit(func(f *flag.Flag) { o.given = append(o.given, f.Name) })
 	return c.run(&o, f)
 }
 
@@ -200,6 +204,26 @@ func readFlags(set *flag.FlagSet, o *options) {
 func oddsFlags(set *flag.FlagSet, o *options) {
 	listFlags(set, o)
 	set.BoolVar(&o.settled, "settled", false, "tell also after how many digits notes are settled")
+	o.misread = odds.Misreading{Swap: 0.002, Seed: 1, Notes: 50_000}
+	set.Func("misread", "tell instead how many keepers are lost if every digit is misread with this `chance`, 0 to 0.2 (as 0.005)", func(text string) error {
+		o.misreads = true
+		return chance(&o.misread.Digit)(text)
+	})
+	set.Func("swap", "with --misread: the `chance` that two neighbouring digits are swapped, 0 to 0.2 (default 0.002)", chance(&o.misread.Swap))
+	set.Uint64Var(&o.misread.Seed, "seed", o.misread.Seed, "with --misread: the `number` the draws begin with")
+	set.IntVar(&o.misread.Notes, "notes", o.misread.Notes, "with --misread: how many `readings` of a kind are drawn for each line, 1,000 to 10,000,000")
+}
+
+// chance reads how likely a misreading is.
+func chance(to *float64) func(string) error {
+	return func(text string) error {
+		x, err := strconv.ParseFloat(text, 64)
+		if err != nil || !(x >= 0 && x <= odds.MaxMisread) {
+			return errors.New("outside 0 to 0.2")
+		}
+		*to = x
+		return nil
+	}
 }
 
 func reportFlags(set *flag.FlagSet, o *options) {
@@ -570,10 +594,19 @@ func importRuns(s *store.Store, o *options, known []stars.Run, f files) int {
 	return fine
 }
 
-// printOdds prints the table of odds: the whole of it, or the rules named and the patterns given.
+// printOdds prints the table of odds, or of what misreading loses: the whole of it, or the rules named and
+// the patterns given.
 func printOdds(o *options, f files) int {
 	if o.top < 1 || o.top >= patterns.Total {
 		fmt.Fprintf(f.errs, "unband: %d is no highest serial: 1 to 99999999.\n", o.top)
+		return wrongUsage
+	}
+	if wrong := misreadFault(o); wrong != "" {
+		fmt.Fprintln(f.errs, "unband:", wrong)
+		return wrongUsage
+	}
+	if o.as != "text" && o.as != "csv" && o.as != "json" {
+		fmt.Fprintf(f.errs, "unband: there is no format %q: text, csv or json.\n", triage.Printable(o.as))
 		return wrongUsage
 	}
 	settings := patterns.DefaultSettings()
@@ -600,20 +633,47 @@ func printOdds(o *options, f files) int {
 			return wrongUsage
 		}
 	}
-	table := odds.New(book, book.DefaultWatch(), patterns.Digits(o.top), o.settled)
-	if only != 0 {
-		table = table.Only(only)
+	var write map[string]func(io.Writer) error
+	if o.misreads {
+		losses, err := odds.Misread(book, book.DefaultWatch(), patterns.Digits(o.top), o.misread)
+		if err != nil {
+			fmt.Fprintf(f.errs, "unband: %v: give patterns that fewer serials fit.\n", err)
+			return wrongUsage
+		}
+		if only != 0 {
+			losses = losses.Only(only)
+		}
+		write = map[string]func(io.Writer) error{"text": losses.Text, "csv": losses.CSV, "json": losses.JSON}
+	} else {
+		table := odds.New(book, book.DefaultWatch(), patterns.Digits(o.top), o.settled)
+		if only != 0 {
+			table = table.Only(only)
+		}
+		write = map[string]func(io.Writer) error{"text": table.Text, "csv": table.CSV, "json": table.JSON}
 	}
-	write, ok := map[string]func(io.Writer) error{"text": table.Text, "csv": table.CSV, "json": table.JSON}[o.as]
-	if !ok {
-		fmt.Fprintf(f.errs, "unband: there is no format %q: text, csv or json.\n", triage.Printable(o.as))
-		return wrongUsage
-	}
-	if err := write(f.out); err != nil {
+	if err := write[o.as](f.out); err != nil {
 		fmt.Fprintln(f.errs, "unband:", err)
 		return couldNot
 	}
 	return fine
+}
+
+// misreadFault says what is wrong with the flags about misreading, "" for nothing.
+func misreadFault(o *options) string {
+	switch {
+	case o.misreads && o.settled:
+		return "--settled and --misread are two tables: ask for one of them."
+	case o.misread.Notes < 1_000 || o.misread.Notes > 10_000_000:
+		return fmt.Sprintf("--notes %d: 1,000 to 10,000,000 readings can be drawn.", o.misread.Notes)
+	case o.misreads:
+		return ""
+	}
+	for _, name := range o.given {
+		if name == "swap" || name == "seed" || name == "notes" {
+			return "--" + name + " goes with --misread, as in unband odds --misread 0.005."
+		}
+	}
+	return ""
 }
 
 // ruleNamed finds a rule by its name, whatever its capitals.
