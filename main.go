@@ -319,6 +319,7 @@ func screen(o *options, f files) int {
 	})
 	_, err = terminal.Run(app, terminal.WithSender(func(post func(tea.Msg)) { send = post }),
 		terminal.WithClipboard(func(f func(string)) { toClipboard = f }))
+	app.Leave()
 	// Closing writes what is still queued: a decision key that was heard is not lost by leaving.
 	if closeErr := s.Close(); closeErr != nil {
 		return complain(f.errs, closeErr)

@@ -3,6 +3,7 @@ package store
 import (
 	"cmp"
 	"errors"
+	"strings"
 	"time"
 
 	bolt "go.etcd.io/bbolt"
@@ -34,7 +35,7 @@ func (w Decide) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 	if r.Note, mark, err = notes.put(tx, w.Note); err != nil {
 		return r, mark, err
 	}
-	if known && old.Serial.Digits != r.Note.Serial.Digits {
+	if known && anotherNote(old, r.Note) {
 		if err := dropErrands(tx, old.Place()); err != nil {
 			return r, mark, err
 		}
@@ -52,6 +53,12 @@ func (w Decide) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 	}
 	r.Session, r.Strap, err = count(tx, session, strap, r.Note, old.Totals(), known)
 	return r, mark, err
+}
+
+// anotherNote reports whether the place is another note's now: not where digits were only typed on, nor where a
+// re-read has corrected them.
+func anotherNote(old, now triage.Note) bool {
+	return !strings.HasPrefix(now.Serial.Digits, old.Serial.Digits) && now.Before != old.Serial.Digits
 }
 
 // sameCount reports whether two versions of a note count alike for the session, apart from what became of
@@ -161,7 +168,7 @@ func count(tx *bolt.Tx, session triage.Session, strap triage.Strap, n triage.Not
 	}
 	strap.Totals = strap.Totals.Add(change)
 	session.Totals = session.Totals.Add(change)
-	session.Touched = later(later(session.Touched, n.Decided), n.Changed)
+	session.Touched = later(session.Touched, n.Decided) // not by n.Changed: to say where a keeper lies is not to sort
 	strap, _, err := straps.put(tx, strap)
 	if err != nil {
 		return session, strap, err

@@ -1,6 +1,8 @@
 package store
 
 import (
+	"cmp"
+
 	bolt "go.etcd.io/bbolt"
 
 	"app/unband/triage"
@@ -14,20 +16,13 @@ func (w Revise) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 	mark = entry{bucket: bucketNotes, key: nothingKey}
 	for _, n := range w.Notes {
 		if _, known, err := notes.get(tx, noteKey(n.Place())); err != nil || !known {
-			return r, mark, firstOf(err, ErrNoNote)
+			return r, mark, cmp.Or(err, ErrNoNote)
 		}
 		if r, mark, err = (Decide{n}).apply(tx); err != nil {
 			return r, mark, err
 		}
 	}
 	return r, mark, nil
-}
-
-func firstOf(err, otherwise error) error {
-	if err != nil {
-		return err
-	}
-	return otherwise
 }
 
 // Kept gives every note that was kept, whatever became of it since, in pile order.

@@ -8,6 +8,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path/filepath"
 
 	bolt "go.etcd.io/bbolt"
 
@@ -34,13 +35,17 @@ func migrate(path string, found uint32) error {
 		return plain(err)
 	}
 	err = update(db, func(tx *bolt.Tx) error {
+		var stamp *VersionError
+		if err := checkStamp(tx); !errors.As(err, &stamp) || stamp.Found != found {
+			return err // another window was faster
+		}
 		for _, step := range migrations[found-oldest:] {
 			if err := step(tx); err != nil {
 				return err
 			}
 		}
-		stamp := binary.BigEndian.AppendUint32(nil, version)
-		return putSealed(tx.Bucket([]byte(bucketMeta)), []byte(keyVersion), stamp)
+		now := binary.BigEndian.AppendUint32(nil, version)
+		return putSealed(tx.Bucket([]byte(bucketMeta)), []byte(keyVersion), now)
 	})
 	return errors.Join(err, db.Close())
 }
@@ -85,19 +90,20 @@ func copyTo(path, to string) error {
 		return err
 	}
 	defer from.Close()
-	temp := to + ".part"
-	copied, err := os.OpenFile(temp, os.O_CREATE|os.O_TRUNC|os.O_WRONLY, 0o600)
+	copied, err := os.CreateTemp(filepath.Dir(to), "."+filepath.Base(to)+".*") // mode 0600; another window makes its own
 	if err != nil {
 		return err
 	}
 	_, err = io.Copy(copied, from)
-	if err = errors.Join(err, copied.Sync(), copied.Close()); err != nil {
-		return errors.Join(err, os.Remove(temp))
+	if err = errors.Join(err, copied.Sync(), copied.Close()); err == nil {
+		if err = os.Link(copied.Name(), to); err != nil && !errors.Is(err, fs.ErrExist) { // no links on this file system
+			err = os.Rename(copied.Name(), to)
+		}
 	}
-	if err := os.Link(temp, to); err != nil && !errors.Is(err, fs.ErrExist) {
-		return os.Rename(temp, to) // no links on this file system
+	if rm := os.Remove(copied.Name()); rm != nil && !errors.Is(rm, fs.ErrNotExist) {
+		err = errors.Join(err, rm)
 	}
-	return os.Remove(temp)
+	return errors.Join(err, syncFolder(filepath.Dir(to)))
 }
 
 // keptAndErrands adds the list of keepers, the errands and the tallies.

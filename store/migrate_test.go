@@ -90,7 +90,7 @@ func TestAnotherCopyStays(t *testing.T) {
 // A file that cannot be copied aside is not changed.
 func TestNothingIsBroughtUpToDateWithoutACopy(t *testing.T) {
 	path, content := oldFile(t, "layout-1.db")
-	if err := os.Mkdir(path+".layout-1.part", 0o700); err != nil {
+	if err := os.Mkdir(path+".layout-1", 0o700); err != nil {
 		t.Fatal(err)
 	}
 	if _, err := Open(path); err == nil {
@@ -101,7 +101,7 @@ func TestNothingIsBroughtUpToDateWithoutACopy(t *testing.T) {
 	}
 }
 
-// A keeper of a closed session can be sold, not made one that was spent.
+// What became of a keeper can be said when its session is closed; its decision cannot be changed.
 func TestWhatBecameOfAKeeperOfAClosedSession(t *testing.T) {
 	s := tempStore(t)
 	strap := withStrap(t, s)

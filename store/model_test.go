@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"reflect"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -289,7 +290,7 @@ func (m *model) Revise(t *rapid.T) {
 	for _, n := range all {
 		m.notes[n.Place()] = append(m.notes[n.Place()], n)
 		session := &m.sessions[p.Session-1]
-		session.Touched = latest(session.Touched, n.Decided, n.Changed)
+		session.Touched = latest(session.Touched, n.Decided)
 	}
 	if len(all) > 0 {
 		m.recount(p)
@@ -413,11 +414,11 @@ func (m *model) decide(t *rapid.T, p triage.Place, position int) {
 	m.notes[n.Place()] = append(history, n)
 	if len(history) == 0 {
 		delete(m.hands, p)
-	} else if history[len(history)-1].Serial.Digits != n.Serial.Digits {
+	} else if last := history[len(history)-1].Serial.Digits; !strings.HasPrefix(n.Serial.Digits, last) && n.Before != last {
 		m.forgetErrands(n.Place())
 	}
 	m.recount(p)
-	session.Touched = latest(session.Touched, n.Decided, n.Changed)
+	session.Touched = latest(session.Touched, n.Decided)
 	m.same(t, "note", got.Note, n)
 	m.same(t, "strap", got.Strap, m.straps[p])
 	m.same(t, "session", got.Session, *session)

@@ -60,18 +60,24 @@ func allStars(notes []Note) bool {
 	return true
 }
 
-// besideOf is the note right before or after a place that wants its neighbours. before is the last note
+// besideOf are the notes right before and after a place that want their neighbours. before is the last note
 // of the strap before, nil for none.
-func besideOf(notes []Note, place int, before *Note) (keeper Note, ok bool) {
-	switch {
-	case place >= 2 && place-2 < len(notes) && notes[place-2].WantsNeighbours():
-		return notes[place-2], true
-	case place == 1 && before != nil && before.WantsNeighbours():
-		return *before, true
-	case place < len(notes) && notes[place].WantsNeighbours():
-		return notes[place], true
+func besideOf(notes []Note, place int, before *Note) (keepers []Note) {
+	add := func(n Note) {
+		if n.WantsNeighbours() {
+			keepers = append(keepers, n)
+		}
 	}
-	return Note{}, false
+	switch {
+	case place >= 2 && place-2 < len(notes):
+		add(notes[place-2])
+	case place == 1 && before != nil:
+		add(*before)
+	}
+	if place < len(notes) {
+		add(notes[place])
+	}
+	return keepers
 }
 
 // mayAdjoin reports whether two serials can be next to each other in one block, as far as both were
@@ -107,10 +113,21 @@ func joined(newNotes bool, keeper Note, s Serial) bool {
 // Beside gives the kept note beside this one that wants its neighbours; ok is false where none does, or
 // where the number typed shows that this note is not its neighbour.
 func (h InHand) Beside() (keeper Note, ok bool) {
-	if h.beside == nil || !joined(h.rules.NewNotes, *h.beside, h.Entry.Serial) {
-		return Note{}, false
+	for _, k := range h.beside {
+		if joined(h.rules.NewNotes, k, h.Entry.Serial) {
+			return k, true
+		}
 	}
-	return *h.beside, true
+	return Note{}, false
+}
+
+// BesideWords say beside which note this one lies.
+func (h InHand) BesideWords() string {
+	k, ok := h.Beside()
+	if !ok {
+		return ""
+	}
+	return besideWords(h.place, k)
 }
 
 func besideWords(here Place, k Note) string {
@@ -120,15 +137,17 @@ func besideWords(here Place, k Note) string {
 	return fmt.Sprintf("beside note %d", k.Position)
 }
 
-// Wanted gives the positions of the decided notes of a strap that lie beside a keeper which wants them,
-// and are not kept.
-func Wanted(newNotes bool, notes []Note) []int {
-	var wanted []int
+// wanted gives the positions of the decided notes of a strap that lie beside a keeper which wants them, and are
+// not kept. before is the last note of the strap before, nil for none.
+func wanted(newNotes bool, notes []Note, before *Note) []int {
+	var places []int
 	for i, n := range notes {
-		k, ok := besideOf(notes, i+1, nil)
-		if ok && n.Decision != Keep && n.Decision != SetAside && joined(newNotes, k, n.Serial) {
-			wanted = append(wanted, i+1)
+		for _, k := range besideOf(notes, i+1, before) {
+			if n.Decision != Keep && n.Decision != SetAside && joined(newNotes, k, n.Serial) {
+				places = append(places, i+1)
+				break
+			}
 		}
 	}
-	return wanted
+	return places
 }

@@ -46,10 +46,10 @@ type InHand struct {
 	facts    Facts
 	place    Place
 	rules    Rules
-	loaded   bool  // a decided note was taken up and not a key of it changed
-	had      bool  // the note taken up had digits
-	past     bool  // the band promises no such note
-	beside   *Note // the kept note right before or after it that wants its neighbours, nil for none
+	loaded   bool   // a decided note was taken up and not a key of it changed
+	had      bool   // the note taken up had digits
+	past     bool   // the band promises no such note
+	beside   []Note // the kept notes right before and after it that want their neighbours
 	mode     Mode
 	gate     Gate
 	stood    standing // what the running pause is about

@@ -213,6 +213,8 @@ func TestWanted(t *testing.T) {
 	note := func(digits string, d Decision) Note { return Note{Serial: Serial{Digits: digits}, Decision: d} }
 	ladder := note("12345678", Keep)
 	ladder.Hits = patterns.Set(0).With(patterns.LadderUp)
+	low := note("00000051", Keep)
+	low.Hits = patterns.Set(0).With(patterns.LowNumber)
 	wrong := note("48160297", Keep)
 	wrong.Flaw = flaws.GutterFold
 	star := Note{Serial: Serial{Digits: "01873355", Star: true}, Decision: Spend}
@@ -231,9 +233,11 @@ func TestWanted(t *testing.T) {
 		{"an error among used notes", false, place(note("48160290", Spend), wrong, note("48160298", Spend)), []int{3}},
 		{"a star beside it", true, place(star, wrong), nil},
 		{"a glance beside it", true, place(Note{Decision: Glance}, wrong), []int{1}},
+		{"between two keepers, neighbour of the second", false, place(ladder, note("00000050", Spend), low), []int{2}},
+		{"between two keepers, neighbour of the first", false, place(low, note("00000050", Spend), ladder), []int{2}},
 		{"a counterfeit beside it stays where it is", true, place(Note{Decision: SetAside}, wrong), nil},
 	} {
-		if got := Wanted(c.fresh, c.notes); !reflect.DeepEqual(got, c.want) {
+		if got := wanted(c.fresh, c.notes, nil); !reflect.DeepEqual(got, c.want) {
 			t.Errorf("%s: %v, want %v", c.why, got, c.want)
 		}
 	}
@@ -246,6 +250,9 @@ func TestBesideAcrossStraps(t *testing.T) {
 	s.NewNotes = true
 	last := Note{Session: 1, Strap: 1, Position: 100, Decision: Keep, Flaw: flaws.GutterFold, Serial: Serial{Digits: "48160200"}}
 	b.s = NewSorter(s, Strap{Session: 1, Number: 2, Band: 100}, nil, Held{}, Rules{Book: defaultBook(), Pauses: DefaultPauses(), Before: &last}, b.now)
+	if n := []Note{{Serial: Serial{Digits: "48160201"}, Decision: Spend}}; !reflect.DeepEqual(wanted(true, n, &last), []int{1}) {
+		t.Error("the first note is not marked")
+	}
 	if said := b.s.Hand().Said(); said.Ruling != RuledKeep || !strings.Contains(said.Whose[0], "note 100 of strap 1") {
 		t.Errorf("%+v", said)
 	}

@@ -79,6 +79,7 @@ func (l *SecondLook) press(k Key, at time.Time) Effect {
 	case KeyEnter:
 		if reading {
 			d, n := l.hand.Answer(at)
+			l.hand.gate.Lock(KeyEnter, at) // held down, it must not begin the re-read again
 			return l.decided(d, n, at)
 		}
 		if l.hand.gate.Rests(KeyEnter, at) { // the key that answered before may still be down
@@ -110,7 +111,7 @@ func (l *SecondLook) press(k Key, at time.Time) Effect {
 // SaveFacts stores what was said about the note shown; it waits on as it did.
 func (l *SecondLook) SaveFacts(at time.Time) Effect {
 	old, ok := l.Note()
-	if !ok || l.pending != nil || old.Facts() == l.hand.facts || old.Serial != l.hand.Entry.Serial { // read again: the facts wait for the decision
+	if !ok || l.pending != nil || old.Facts() == l.hand.facts {
 		return Effect{}
 	}
 	note := old.Revised(l.hand.facts, at)
@@ -126,6 +127,9 @@ func (l *SecondLook) decided(d Decision, n Notice, at time.Time) Effect {
 	note := l.hand.note(d, at)
 	note.Session, note.Strap, note.Position = old.Session, old.Strap, old.Position
 	note.Version, note.Took = old.Version+1, old.Took
+	if note.Ruled == NoRuling && note.Serial.Digits == old.Serial.Digits { // as beside a keeper, which is not seen here
+		note.Ruled = old.Ruled
+	}
 	note.Look = StillSpent
 	if d == Keep {
 		note.Look = KeptAfter
@@ -142,8 +146,7 @@ func (l *SecondLook) Stored(s Session, at time.Time) []Effect {
 	note := *l.pending
 	l.pending, l.session = nil, s
 	if note.Look == Waiting { // only what is known of it was changed
-		l.list[l.index] = note
-		l.show(l.index, at)
+		l.list[l.index] = note // what has been read again meanwhile stays in hand
 		return l.replay(l.Press, at)
 	}
 	l.done++

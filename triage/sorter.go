@@ -37,6 +37,7 @@ type Sorter struct {
 	outbox
 	put       Held // the Held last handed out as in hand
 	takingOut bool // the pending note is to be taken out, not decided
+	saving    bool // the pending note is decided already, and only what is known of it changes
 	dropping  bool // the key to take it out came once
 	answered  bool // the pending decision came of an answer, not of a decision key
 
@@ -139,12 +140,14 @@ func (o *Sorter) next(at time.Time) {
 func (o *Sorter) take(place int, at time.Time) InHand {
 	h := newInHand(o.rules, o.session.Denomination, Place{o.session.ID, o.strap.Number, place}, at)
 	h.past = place > o.strap.Band
-	if keeper, ok := besideOf(o.notes, place, o.rules.Before); ok {
-		h.beside = &keeper
-		h.changed(at)
-	}
+	h.beside = besideOf(o.notes, place, o.rules.Before)
+	h.changed(at)
 	return h
 }
+
+// Wanted gives the positions of the decided notes of the strap that lie beside a keeper which wants them, and
+// are not kept.
+func (o *Sorter) Wanted() []int { return wanted(o.session.NewNotes, o.notes, o.rules.Before) }
 
 // ask puts the question whether the strap ends here.
 func (o *Sorter) ask(at time.Time) {
@@ -249,7 +252,7 @@ func (o *Sorter) SaveFacts(at time.Time) Effect {
 		return Effect{}
 	}
 	note := old.Revised(o.hand.facts, at)
-	o.pending = &note
+	o.pending, o.saving = &note, true
 	return Effect{Decide: &note}
 }
 
@@ -359,7 +362,7 @@ func revise(old, now Note) Note {
 	case now.Look == Waiting && old.Look == StillSpent && same:
 		now.Look = StillSpent
 	}
-	if now.Decision == Keep {
+	if now.Decision == Keep && same && old.Fate != SpentAfter { // kept once more, a note that was spent is here again
 		now.Fate, now.FateDay, now.FateRemark = old.Fate, old.FateDay, old.FateRemark
 	}
 	return now
@@ -367,7 +370,7 @@ func revise(old, now Note) Note {
 
 // sameDecision reports whether two versions differ in nothing the person said.
 func sameDecision(a, b Note) bool {
-	return a.Serial == b.Serial && a.Decision == b.Decision && a.Facts() == b.Facts() && a.Look == b.Look
+	return a.Serial == b.Serial && a.Decision == b.Decision && a.Facts() == b.Facts() && a.Look == b.Look && a.Fate == b.Fate
 }
 
 // move goes to another decided note, or forward to the one in hand.
@@ -385,9 +388,9 @@ func (o *Sorter) move(to int, at time.Time) Effect {
 	if to == next {
 		if o.resume != nil {
 			o.hand, o.resume = *o.resume, nil
-			o.hand.beside = nil
-			if keeper, ok := besideOf(o.notes, next, o.rules.Before); ok { // the note before may be a keeper now
-				o.hand.beside = &keeper
+			o.hand.beside = besideOf(o.notes, next, o.rules.Before) // the note before may be a keeper now
+			if o.hand.mode == Sure {                                // it was pressed under what held before
+				o.hand.mode = Typing
 			}
 			o.hand.judge() // what was changed meanwhile may be this very note
 			o.place = next
@@ -402,10 +405,15 @@ func (o *Sorter) move(to int, at time.Time) Effect {
 		hand := o.hand
 		o.resume = &hand
 	}
-	o.place = to
-	o.hand = o.take(to, at)
-	o.hand.takeUp(o.notes[to-1], at)
+	o.lookAt(to, at)
 	return Effect{}
+}
+
+// lookAt takes up a decided note.
+func (o *Sorter) lookAt(place int, at time.Time) {
+	o.place = place
+	o.hand = o.take(place, at)
+	o.hand.takeUp(o.notes[place-1], at)
 }
 
 // Stored says that the pending decision is on the disk, with the totals as they stand there now,
@@ -433,6 +441,11 @@ func (o *Sorter) Stored(s Session, t Strap, at time.Time) []Effect {
 		o.last = note.Decided
 		effects = o.hurry(note)
 		o.next(at)
+	case o.saving: // the note is still being looked at: a decision key must not meet another one
+		o.saving = false
+		o.notes[note.Position-1] = note
+		o.lookAt(note.Position, at)
+		return append(effects, o.replay(o.Press, at)...)
 	default:
 		o.notes[note.Position-1] = note
 		o.move(len(o.notes)+1, at)
@@ -465,7 +478,7 @@ func (o *Sorter) hurry(n Note) []Effect {
 // Failed says that the pending decision is not on the disk. The note is still in hand.
 func (o *Sorter) Failed(at time.Time) {
 	o.drop()
-	o.takingOut, o.dropping = false, false
+	o.takingOut, o.dropping, o.saving = false, false, false
 	o.hand.gate.Open(at, o.hand.wait())
 }
 

@@ -58,8 +58,8 @@ type screen interface {
 	typing() bool
 }
 
-// A closing screen can have a closer look open. Leaving it that way keeps what was said.
-type closing interface{ closeCloser(at time.Time) }
+// A keeping screen can have a closer look open. Leaving the program keeps what was said in it.
+type keeping interface{ closeCloser(at time.Time) }
 
 // App is the whole program as bubbletea sees it.
 type App struct {
@@ -87,7 +87,9 @@ type env struct {
 	books     map[string]*patterns.Book // see bookOf
 	ranks     []patterns.ID             // see rarest
 	series    string                    // said last in this sitting: the likeliest again
-	questions map[triage.Place]string   // asked about notes in this sitting
+	questions map[asked]string          // asked about notes in this sitting
+
+	errandGate triage.Gate // of saying that an errand is done
 
 	form   *form // a new session that was begun to be typed, nil if none
 	status statusLine
@@ -211,7 +213,7 @@ const tick = 50 * time.Millisecond
 
 // New gives the program at its desk.
 func New(o Options) *App {
-	e := &env{store: o.Store, forced: o.Pauses, post: o.Post, copy: o.Copy, questions: map[triage.Place]string{}}
+	e := &env{store: o.Store, forced: o.Pauses, post: o.Post, copy: o.Copy, questions: map[asked]string{}}
 	e.pausesFrom(triage.Choices{Pauses: triage.DefaultPauses()})
 	if c, ok, err := o.Store.Choices(); ok && err == nil {
 		e.pausesFrom(c)
@@ -219,6 +221,19 @@ func New(o Options) *App {
 	a := &App{env: e, now: o.Now, at: o.Now()}
 	a.screen = newDesk(e, a.at)
 	return a
+}
+
+// Leave keeps what stands in an open closer look when the program ends in another way than by its key, as when
+// the window is closed. It does nothing the second time.
+func (a *App) Leave() {
+	a.at = a.now()
+	a.leave()
+}
+
+func (a *App) leave() {
+	if v, ok := a.screen.(keeping); ok {
+		v.closeCloser(a.at)
+	}
 }
 
 // Farewell is the line left on the terminal when the program ends: where the work waits.
@@ -298,9 +313,7 @@ func (a *App) pass(msg tea.Msg) tea.Cmd {
 func (a *App) key(k keyMsg) tea.Cmd {
 	switch {
 	case key.Matches(k, everywhere.Leave):
-		if v, ok := a.screen.(closing); ok {
-			v.closeCloser(a.at) // what was said of the note is not lost by leaving
-		}
+		a.leave()
 		return tea.Quit
 	case key.Matches(k, everywhere.Suspend):
 		return tea.Suspend

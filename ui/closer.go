@@ -128,6 +128,13 @@ func (c *closer) leave(e *env, at time.Time) bool {
 	return true
 }
 
+// end is the last word when the program is left with the closer look open: the series that is typed is taken
+// where it can be meant in one way.
+func (c *closer) end(e *env, at time.Time) triage.Facts {
+	c.leave(e, at)
+	return c.facts
+}
+
 // choices are the series that the keys typed can mean.
 func (c *closer) choices() []currency.Choice {
 	last, _ := currency.ParseSeries(c.last) // unknown where nothing was said yet

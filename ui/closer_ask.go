@@ -35,15 +35,23 @@ func newAskPage(e *env, h triage.InHand) *askPage {
 	return &askPage{env: e, hand: h, out: handOver{env: e, file: fmt.Sprintf("unband-note-%d-%d-%d.txt", p.Session, p.Strap, p.Position)}}
 }
 
+// asked names a note that a question is about: another serial at its place is another note.
+type asked struct {
+	place  triage.Place
+	serial triage.Serial
+}
+
 // question is what is asked, kept for the sitting.
-func (a *askPage) question() string { return a.env.questions[a.hand.Place()] }
+func (a *askPage) question() string {
+	return a.env.questions[asked{a.hand.Place(), a.hand.Entry.Serial}]
+}
 
 func (a *askPage) text() string { return flaws.Help(a.hand.HelpFacts(a.question(), a.hidden)) }
 
 // key takes one key; done says that the page is left.
 func (a *askPage) key(k keyMsg, e *env, at time.Time) (done bool) {
 	if !key.Matches(k, askMap.Save) {
-		a.out.over = ""
+		a.out.other()
 	}
 	switch {
 	case key.Matches(k, askMap.Leave):
@@ -57,7 +65,7 @@ func (a *askPage) key(k keyMsg, e *env, at time.Time) (done bool) {
 	case key.Matches(k, askMap.Before):
 		a.line = (a.line + askLines - 1) % askLines
 	case key.Matches(k, askMap.PageDown):
-		a.top += 5
+		a.top = min(a.top+5, strings.Count(a.text(), "\n"))
 	case key.Matches(k, askMap.PageUp):
 		a.top = max(a.top-5, 0)
 	case a.line == askHidden:
@@ -70,7 +78,7 @@ func (a *askPage) key(k keyMsg, e *env, at time.Time) (done bool) {
 	case a.line == askQuestion:
 		text := a.question()
 		if (textLine{longest: longestRemark}).edit(&text, k) {
-			a.env.questions[a.hand.Place()] = text
+			a.env.questions[asked{a.hand.Place(), a.hand.Entry.Serial}] = text
 		}
 	default:
 		textLine{longest: longestRemark}.edit(&a.out.file, k)

@@ -13,6 +13,7 @@ import (
 	"app/unband/store"
 	"app/unband/triage"
 	"app/unband/triage/counting"
+	"app/unband/triage/flaws"
 )
 
 // backPage is where the rest of a session is counted back: what goes back by what was entered, what was
@@ -352,6 +353,9 @@ func (v *backPage) verdict(w int) []string {
 		lines = append(lines, hang(look.hit.Render(signHit), "Counted are as many. "+name(backMap.Sign)+" signs it off and closes the session.", w)...)
 	default:
 		lines = append(lines, hang(look.hit.Render(signHit), "Counted are as many.", w)...)
+	}
+	if caution, large := flaws.ForCash(v.count.Dollars(all.Back())); large {
+		lines = append(lines, cautionLines(caution, w)...)
 	}
 	for _, c := range v.count.Causes() {
 		lines = append(lines, hang("-", c.String(), w)...)

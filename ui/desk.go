@@ -102,6 +102,9 @@ func (d *desk) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 	if d.env.busy(at) {
 		return d, nil
 	}
+	if !key.Matches(k, deskMap.Done) {
+		d.env.errandGate.Other()
+	}
 	switch {
 	case key.Matches(k, deskMap.Up):
 		d.row = max(d.row-1, 0)
@@ -151,6 +154,9 @@ func (d *desk) errand(k keyMsg, at time.Time) (screen, tea.Cmd) {
 	}
 	r := d.errands[i]
 	if key.Matches(k, deskMap.Done) {
+		if d.env.heldDone(at) {
+			return d, nil
+		}
 		r.finish(d.env, at, "", d)
 		return d, nil
 	}

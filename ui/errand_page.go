@@ -19,6 +19,7 @@ type errandPage struct {
 	open, done []errandRow
 	row        int
 	remark     *string // the remark being typed, nil while none is
+	asked      bool    // opening one with a remark again was asked for once
 }
 
 func openErrandPage(e *env, back func(time.Time) screen, at time.Time) (screen, tea.Cmd) {
@@ -89,8 +90,8 @@ func (v *errandPage) remarkKey(k keyMsg, at time.Time) {
 		v.remark = nil
 	case key.Matches(k, errandsMap.Open):
 		r, done, _ := v.selected()
-		if at := r.list[0].Done; done {
-			r.finish(v.env, at, strings.TrimSpace(*v.remark), v)
+		if done {
+			r.finish(v.env, r.list[0].Done, strings.TrimSpace(*v.remark), v)
 		}
 		v.remark = nil
 	default:
@@ -100,6 +101,10 @@ func (v *errandPage) remarkKey(k keyMsg, at time.Time) {
 
 func (v *errandPage) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 	r, done, ok := v.selected()
+	if !key.Matches(k, errandsMap.Done) {
+		v.asked = false
+		v.env.errandGate.Other()
+	}
 	switch {
 	case key.Matches(k, errandsMap.Leave):
 		return v.back(at), nil
@@ -112,7 +117,13 @@ func (v *errandPage) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 	case key.Matches(k, errandsMap.PageDown):
 		v.row = max(min(v.row+10, len(v.open)+len(v.done)-1), 0)
 	case !ok:
+	case key.Matches(k, errandsMap.Done) && v.env.heldDone(at):
+	case key.Matches(k, errandsMap.Done) && done && r.list[0].Remark != "" && !v.asked:
+		v.asked = true
+		v.env.hint(name(errandsMap.Done)+" again opens it again, and its remark and date go", at)
+		return v, nil
 	case key.Matches(k, errandsMap.Done) && done:
+		v.asked = false
 		r.finish(v.env, time.Time{}, "", v)
 	case key.Matches(k, errandsMap.Done):
 		r.finish(v.env, at, "", v)
@@ -139,31 +150,49 @@ func (v *errandPage) view(w, h int, at time.Time) []string {
 	if len(v.open)+len(v.done) == 0 {
 		return append([]string{""}, hang(" ", "Nothing is to be done. Stamps to look up, errors to study, stars, second looks left open and the pile to take back stand here by themselves.", w)...)
 	}
+	foot := v.foot(w)
+	room := max(h-len(foot), 1)
+	// The lines are the open errands, a heading, and those that were done; only those in sight are drawn.
+	head := len(v.open)
+	rows := head
+	if len(v.done) > 0 {
+		rows += 2 + len(v.done)
+	}
+	cursor := v.row
+	if v.row >= head {
+		cursor += 2
+	}
+	first := min(max(cursor-room/2, 0), max(rows-room, 0))
 	var lines []string
-	at0 := 0 // the line of the cursor
-	add := func(rows []errandRow, from int, done bool) {
-		for i, r := range rows {
-			if from+i == v.row {
-				at0 = len(lines)
-			}
-			lines = append(lines, errandLine(r, from+i == v.row, done, w, at))
+	for i := first; i < min(first+room, rows); i++ {
+		switch {
+		case i < head:
+			lines = append(lines, errandLine(v.open[i], i == v.row, false, w, at))
+		case i == head:
+			lines = append(lines, "")
+		case i == head+1:
+			lines = append(lines, look.quiet.Render("  done"))
+		default:
+			lines = append(lines, errandLine(v.done[i-head-2], i-2 == v.row, true, w, at))
 		}
 	}
-	if len(v.open) == 0 {
-		lines = append(lines, "  "+look.quiet.Render("nothing is to be done"))
-	}
-	add(v.open, 0, false)
-	if len(v.done) > 0 {
-		lines = append(lines, "", look.quiet.Render("  done"))
-		add(v.done, len(v.open), true)
-	}
-	foot := []string{}
+	return append(fit(lines, w, room), foot...)
+}
+
+// foot has the errand under the cursor in full, or the remark that is being typed.
+func (v *errandPage) foot(w int) []string {
 	if v.remark != nil {
-		foot = []string{"", "  " + look.quiet.Render("remark  ") + tail(printable(*v.remark), w-12) + look.cursor.Render(" ")}
+		return []string{"", "  " + look.quiet.Render("remark  ") + tail(printable(*v.remark), w-12) + look.cursor.Render(" ")}
 	}
-	room := max(h-len(foot), 1)
-	first := min(max(at0-room/2, 0), max(len(lines)-room, 0))
-	return append(fit(lines[first:], w, room), foot...)
+	r, done, ok := v.selected()
+	if !ok {
+		return nil
+	}
+	text := r.text
+	if remark := r.list[0].Remark; done && remark != "" {
+		text += " (" + printable(remark) + ")"
+	}
+	return append([]string{""}, shorten(hang(" ", look.quiet.Render(text), w), 3)...)
 }
 
 // errandLine is one errand with its date: when it came up, or when it was done.

@@ -55,13 +55,15 @@ func openErrands(e *env) ([]errandRow, error) {
 	for _, n := range w.Notes {
 		notes[n.Place()] = n
 	}
-	open := errands.Open(w, func(k errands.Kind, p triage.Place) time.Time {
-		done, doneErr := e.store.ErrandDone(k, p)
-		if doneErr != nil {
-			err = doneErr
-		}
-		return done
-	})
+	finished, err := e.store.ErrandsDone()
+	if err != nil {
+		return nil, err
+	}
+	done := map[errands.Errand]time.Time{}
+	for _, f := range finished {
+		done[errands.Errand{Kind: f.Kind, Place: f.Place}] = f.Done
+	}
+	open := errands.Open(w, func(k errands.Kind, p triage.Place) time.Time { return done[errands.Errand{Kind: k, Place: p}] })
 	var rows []errandRow
 	for _, o := range open {
 		if n := len(rows); o.Kind == errands.Star && n > 0 && rows[n-1].kind == errands.Star {
@@ -106,7 +108,7 @@ func errandText(r errandRow, s triage.Session, n triage.Note) string {
 		return fmt.Sprintf("take %s of %s to another branch than %s", dollars(s.Totals.Spent*face), name, branch)
 	case errands.Report:
 		c, _ := flaws.Counterfeit.Caution()
-		return "call " + c.Authority + ", and tell the bank: set aside " + where
+		return where + ", set aside: call " + c.Authority + ", and tell the bank"
 	case errands.Look:
 		return "take the second look: " + count(s.Totals.Waiting, "near miss waits", "near misses wait") + " in " + name
 	case errands.Study:
@@ -115,6 +117,16 @@ func errandText(r errandRow, s triage.Session, n triage.Note) string {
 		return "look the stamp up: " + where
 	}
 	return count(len(r.list), "star", "stars") + " to look up"
+}
+
+// heldDone reports whether the key that says done is held down: it says so of one errand at a time.
+func (e *env) heldDone(at time.Time) bool {
+	held := e.errandGate.Rests(triage.KeyTakeOut, at)
+	e.errandGate.Lock(triage.KeyTakeOut, at)
+	if held {
+		e.hint(triage.Notice{Kind: triage.HeldKey}.String(), at)
+	}
+	return held
 }
 
 // finish says that the errand is done, or with a zero time that it is open again.

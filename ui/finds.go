@@ -95,7 +95,7 @@ func (v *findsPage) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 		return v, nil
 	}
 	if !key.Matches(k, findsMap.Save) {
-		v.out.over = ""
+		v.out.other()
 	}
 	switch {
 	case key.Matches(k, findsMap.Save):

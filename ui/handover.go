@@ -9,6 +9,8 @@ import (
 	"path/filepath"
 	"strings"
 	"time"
+
+	"app/unband/triage"
 )
 
 // handOver gives a text out of the program: to a file, or to the terminal's clipboard.
@@ -16,6 +18,13 @@ type handOver struct {
 	env  *env
 	file string
 	over string // the file that was found there and may be replaced by the same key again
+	gate triage.Gate
+}
+
+// other says that another key came: the one that writes is not held down.
+func (o *handOver) other() {
+	o.over = ""
+	o.gate.Other()
 }
 
 // save writes a text to the file.
@@ -33,6 +42,12 @@ func (o *handOver) write(text func(io.Writer) error, at time.Time) {
 	if full, err := filepath.Abs(path); err == nil {
 		path = full
 	}
+	if o.over == path && o.gate.Rests(triage.KeyTakeOut, at) { // held down, the key replaces nothing
+		o.gate.Lock(triage.KeyTakeOut, at)
+		o.env.hint(triage.Notice{Kind: triage.HeldKey}.String(), at)
+		return
+	}
+	o.gate.Lock(triage.KeyTakeOut, at)
 	err := WriteNew(path, o.over == path, text)
 	switch {
 	case errors.Is(err, fs.ErrExist):

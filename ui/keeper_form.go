@@ -38,7 +38,13 @@ func newWhereForm(of []*keepers.Keeper) *keeperForm {
 
 // newFateForm begins with what is known of the first, and today.
 func newFateForm(of []*keepers.Keeper, at time.Time) *keeperForm {
-	f := &keeperForm{of: of, day: at.Format(time.DateOnly), words: of[0].Note.FateRemark}
+	f := &keeperForm{of: of, day: at.Format(time.DateOnly)}
+	for _, k := range of { // of several with several fates nothing is proposed
+		if k.Note.Fate != of[0].Note.Fate || !k.Note.FateDay.Equal(of[0].Note.FateDay) || k.Note.FateRemark != of[0].Note.FateRemark {
+			return f
+		}
+	}
+	f.words = of[0].Note.FateRemark
 	for i, fate := range triage.Fates {
 		if fate == of[0].Note.Fate {
 			f.fate = i

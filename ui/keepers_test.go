@@ -126,7 +126,12 @@ func TestStoryOfTheOrders(t *testing.T) {
 func TestStoryOfErrands(t *testing.T) {
 	b := newTable(t)
 	market(b)
-	b.shows("take $4 of Friday float to another branch than Harbour branch", "second look", "offset transfer", "look the stamp up", "1 star kept, 1 to be looked up")
+	b.shows("second look", "offset transfer", "look the stamp up", "1 star kept, 1 to be looked up")
+	if strings.Contains(b.app.View(), "another branch") {
+		t.Errorf("the pile is to be taken back while a near miss of it waits:\n%s", b.app.View())
+	}
+	b.play("l wait - wait")
+	b.shows("take $4 of Friday float to another branch than Harbour branch", "offset transfer", "look the stamp up", "1 star kept, 1 to be looked up")
 	b.play("x")
 	b.shows("no errand is under the cursor")
 	b.play("down x")
@@ -135,13 +140,17 @@ func TestStoryOfErrands(t *testing.T) {
 	if done, err := b.store.ErrandDone(errands.Pile, pile); err != nil || !done.Equal(b.now) {
 		t.Errorf("done at %v, %v, want %v", done, err, b.now)
 	}
-	b.play("down x down x down x down x")
+	b.play("down x x x x x x x x") // held down: one errand, not all of them
+	if n := len(b.app.screen.(*desk).errands); n != 2 {
+		t.Errorf("%d errands are left, want 2", n)
+	}
+	b.play("down x down x")
 	b.play("e")
-	b.shows("done", "the second look", "offset transfer", "the stamp up")
+	b.shows("done", "offset transfer", "the stamp up")
 	b.start()
 	b.play("e")
 	before := len(b.app.screen.(*errandPage).open)
-	b.play("down down down down down down down x") // the last one done is open again
+	b.play("down down down down down down down wait x") // the last one done is open again
 	if now := len(b.app.screen.(*errandPage).open); now != before+1 {
 		t.Errorf("%d are open after one was opened again, were %d", now, before)
 	}
@@ -152,16 +161,16 @@ func TestStoryOfErrands(t *testing.T) {
 func TestStoryOfGoingAboutAnErrand(t *testing.T) {
 	b := newTable(t)
 	market(b)
-	b.play("down down down down enter")
+	b.play("down down down enter")
 	b.shows("tracking stamp", "L", "yes: look it up")
 	b.play("space esc")
 	b.shows("the desk")
 	if todo, _ := b.store.Todo(); len(todo) != 1 {
 		t.Errorf("%d notes have an errand, want 1", len(todo))
 	}
-	b.play("down down down enter")
+	b.play("down down enter")
 	b.shows("printing error", "offset transfer")
-	b.play("esc down down enter")
+	b.play("esc down enter")
 	b.shows("second look")
 	b.sound()
 }
@@ -209,6 +218,11 @@ func TestStoryOfAskingForHelp(t *testing.T) {
 	if written() != "mine" {
 		t.Fatal("a file was replaced without being asked for")
 	}
+	b.press(save) // held down
+	if written() != "mine" {
+		t.Fatal("a held key replaced a file")
+	}
+	b.play("wait")
 	b.press(save)
 	if written() != b.copied {
 		t.Error("the file was not replaced when it was asked for")

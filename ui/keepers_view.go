@@ -130,6 +130,6 @@ func (v *keeperList) detail(k *keepers.Keeper, w int, at time.Time) []string {
 		add("lies in " + printable(n.Where))
 	}
 	add(printable(n.Remark))
-	add(fmt.Sprintf("%s, strap %d note %d, kept %s", printable(k.Session.Name), n.Strap, n.Position, n.Decided.Format("2 January 2006")))
+	add(fmt.Sprintf("%s, strap %d note %d, kept %s", printable(k.Session.Name), n.Strap, n.Position, n.Decided.In(at.Location()).Format("2 January 2006")))
 	return append(lines, hang(" ", look.quiet.Render(strings.Join(parts, " · ")), w)...)
 }

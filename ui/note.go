@@ -42,7 +42,11 @@ func (v *noteScreen) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 	switch m := msg.(type) {
 	case stored:
 		if !m.bad() {
-			return v.back(at), nil
+			back := v.back(at)
+			if !v.note.WantsNeighbours() {
+				v.env.say("kept with the note"+v.advice(m.result), at)
+			}
+			return back, nil
 		}
 	case keyMsg:
 		if v.caution {
@@ -56,6 +60,14 @@ func (v *noteScreen) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 		}
 	}
 	return v, nil
+}
+
+// advice says to keep the notes beside one that has turned out to be wanted with them.
+func (v *noteScreen) advice(r store.Result) string {
+	if r.Note.WantsNeighbours() {
+		return ". If the notes before and after it can still be found, keep them, too"
+	}
+	return ""
 }
 
 // cautionKey leaves the caution: to the closer look, or back.
@@ -86,7 +98,12 @@ func (v *noteScreen) save(at time.Time) bool {
 	return true
 }
 
-func (v *noteScreen) closeCloser(at time.Time) { v.save(at) }
+func (v *noteScreen) closeCloser(at time.Time) {
+	if v.env.open == 0 { // else what was said is on its way already
+		v.closer.end(v.env, at)
+		v.save(at)
+	}
+}
 
 func (v *noteScreen) view(w, h int, at time.Time) []string {
 	n := v.note

@@ -36,7 +36,7 @@ func newReportForm(e *env, session uint64) *reportForm {
 func (f *reportForm) key(k keyMsg, e *env, session uint64, at time.Time) (done bool) {
 	n := len(report.Forms)
 	if !key.Matches(k, reportMap.Save) {
-		f.out.over = ""
+		f.out.other()
 	}
 	switch {
 	case key.Matches(k, reportMap.Leave):

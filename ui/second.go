@@ -86,7 +86,7 @@ func (v *second) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 		if m.result.Note.Look == triage.Waiting {
 			v.env.say("it is kept with the note", at)
 		} else {
-			v.env.say(decidedWords(m.result.Note), at)
+			v.env.say(decidedWords(m.result.Note)+v.advice(m.result, at), at)
 		}
 		for _, e := range v.look.Stored(m.result.Session, at) {
 			v.effect(e, at)
@@ -99,10 +99,24 @@ func (v *second) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 	return v, nil
 }
 
+// advice says what is to be done about the notes around one that was kept after all, while they can be found.
+func (v *second) advice(r store.Result, at time.Time) string {
+	notes, err := v.env.store.Notes(r.Note.Session, r.Note.Strap)
+	if err != nil {
+		v.env.fail(err, at)
+		return ""
+	}
+	return adviceWords(triage.AdviceOn(r.Session, notes, r.Note.Position), r.Note, 0)
+}
+
 // end goes to the session's page and says how the second look came out.
 func (v *second) end(at time.Time) screen {
 	notes, kept := v.look.Answered()
-	v.env.say(fmt.Sprintf("the second look is done: %s, %d of them kept after all", count(notes, "note", "notes"), kept), at)
+	done := fmt.Sprintf("the second look is done: %s, %d of them kept after all", count(notes, "note", "notes"), kept)
+	if v.env.status.since.Equal(at) && v.env.status.text != "" { // what was said of the last note stays in sight
+		done = v.env.status.text + ". " + done
+	}
+	v.env.say(done, at)
 	return v.leave(at)
 }
 
@@ -125,6 +139,7 @@ func (v *second) openCloser(at time.Time) {
 
 func (v *second) closeCloser(at time.Time) {
 	if v.closer != nil {
+		v.closer.end(v.env, at)
 		v.endCloser(at)
 	}
 }

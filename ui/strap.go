@@ -77,7 +77,7 @@ func (v *strap) learn() {
 // rulesOf makes the rules a session is sorted under, and gives the names of all sessions by their
 // number, for the notes met in others before.
 func rulesOf(e *env, s triage.Session) (triage.Rules, map[uint64]string, error) {
-	book, err := patterns.NewBook(s.Settings)
+	book, err := e.bookOf(s.Settings)
 	if err != nil {
 		return triage.Rules{}, nil, fmt.Errorf("the definitions of session %q: %w", s.Name, err)
 	}
@@ -116,17 +116,19 @@ func resumeWords(notes []triage.Note, held bool) string {
 	}
 	n := notes[len(notes)-1]
 	where := "Put your finger on it: it lies on top of the spend pile."
-	switch n.Decision {
-	case triage.Keep:
+	switch {
+	case n.Fate.Gone():
+		where = "It has gone its way since."
+	case n.Decision == triage.Keep:
 		where = "Put your finger on it: it lies on top of the keep pile."
-	case triage.SetAside:
+	case n.Decision == triage.SetAside:
 		where = "It lies apart from both piles."
 	}
 	what := n.Serial.String()
 	if n.Serial.Empty() {
 		what = "unread"
 	}
-	words := fmt.Sprintf("last decided: note %d, %s, %s. %s", n.Position, what, n.Decision, where)
+	words := fmt.Sprintf("last decided: note %d, %s, %s. %s", n.Position, what, becameWords(n), where)
 	if held {
 		words += " " + inHand
 	}
@@ -274,6 +276,9 @@ func (v *strap) stored(m stored, at time.Time) (screen, tea.Cmd) {
 		}
 		v.resumed = ""
 		done := decidedWords(m.result.Note)
+		if !m.result.Note.Changed.IsZero() {
+			done = fmt.Sprintf("note %d: what was said is kept with it", m.result.Note.Position)
+		}
 		if _, out := m.write.(store.TakeOut); out {
 			done = fmt.Sprintf("note %d is taken out of the strap", m.result.Note.Position)
 		}
@@ -322,6 +327,7 @@ func (v *strap) openCloser(at time.Time) {
 
 func (v *strap) closeCloser(at time.Time) {
 	if v.closer != nil {
+		v.closer.end(v.env, at)
 		v.endCloser(at)
 	}
 }
@@ -338,6 +344,9 @@ func (v *strap) endCloser(at time.Time) {
 		return
 	}
 	v.sorter.Shown(at)
+	if v.sorter.Back() && v.sorter.Hand().Entry.Serial != v.sorter.Notes()[v.sorter.Place()-1].Serial {
+		v.env.say("it is kept with the note once the serial typed anew is decided", at)
+	}
 	v.effect(v.sorter.KeepHand(), at)
 	v.effect(v.sorter.SaveFacts(at), at)
 }

@@ -75,13 +75,13 @@ func (v *strap) headline() string {
 	words := ""
 	if v.sorter.Back() {
 		n := v.sorter.Notes()[place-1]
-		words = look.near.Render("gone back: " + n.Decision.String())
+		words = look.near.Render("gone back: " + becameWords(n))
 		if n.Version > 1 {
 			words += look.quiet.Render(fmt.Sprintf(", changed %s", count(n.Version-1, "time", "times")))
 		}
 	}
-	if k, ok := v.sorter.Hand().Beside(); ok {
-		words += look.hit.Render(signBeside + fmt.Sprintf(" beside note %d", k.Position))
+	if beside := v.sorter.Hand().BesideWords(); beside != "" {
+		words += look.hit.Render(signBeside + " " + beside)
 	}
 	return headline(place, band, words)
 }
@@ -119,16 +119,16 @@ func (v *strap) endQuestion(w int) []string {
 	for _, s := range text {
 		lines = append(lines, wrap(look.strong.Render(s), w)...)
 	}
-	if wanted := triage.Wanted(v.sorter.Session().NewNotes, v.sorter.Notes()); len(wanted) > 0 {
-		lines = append(lines, hang(look.near.Render(signBeside), besideWords(wanted), w)...)
+	if wanted := v.sorter.Wanted(); len(wanted) > 0 {
+		lines = append(lines, hang(look.near.Render(signBeside), wantedWords(wanted), w)...)
 	}
 	lines = append(lines, "")
 	return append(lines, wrap(look.hit.Render(name(strapMap.Enter))+" closes the strap as counted. "+
 		"A note more? Type its serial. Something to change? "+look.hit.Render(name(strapMap.Back))+" goes back.", w)...)
 }
 
-// besideWords names the spent notes that lie beside a keeper which wants them.
-func besideWords(wanted []int) string {
+// wantedWords names the spent notes that lie beside a keeper which wants them.
+func wantedWords(wanted []int) string {
 	var names []string
 	for _, p := range wanted {
 		names = append(names, number(p))
@@ -163,7 +163,7 @@ func (v *strap) strapMap(rows int) []string {
 // wanted are the places beside a keeper that wants them: those spent so far, and the next one.
 func (v *strap) wanted() map[int]bool {
 	notes, wanted := v.sorter.Notes(), map[int]bool{}
-	for _, p := range triage.Wanted(v.sorter.Session().NewNotes, notes) {
+	for _, p := range v.sorter.Wanted() {
 		wanted[p] = true
 	}
 	if n := len(notes); n > 0 && notes[n-1].WantsNeighbours() {

@@ -166,6 +166,8 @@ func (w *watch) change(k keyMsg, at time.Time) {
 	case key.Matches(k, watchMap.Near):
 		w.choices.Watch.Near ^= patterns.Set(0).With(id)
 		w.keep()
+	case key.Matches(k, watchMap.Rule, watchMap.Grade) && pattern && !w.choices.Watch.Hit.Has(id):
+		w.env.hint("its hits do not stop you, so no rule holds for them: "+name(watchMap.Hit)+" first", at)
 	case key.Matches(k, watchMap.Rule):
 		w.wishOn(nextWord(w.wish()))
 	case key.Matches(k, watchMap.Grade):
@@ -175,8 +177,8 @@ func (w *watch) change(k keyMsg, at time.Time) {
 	case key.Matches(k, watchMap.Own):
 		w.sub = &own{watch: w}
 	case key.Matches(k, watchMap.Default):
-		w.choices.Watch, w.choices.Wishes = w.book.DefaultWatch(), triage.Wishes{}
-		w.env.say("the list is watched as it is for a new user; own patterns stay", at)
+		w.choices.Watch = w.book.DefaultWatch()
+		w.env.say("the list is watched as it is for a new user; own patterns and your rules stay", at)
 		w.keep()
 	}
 }

@@ -53,6 +53,14 @@ func sameDay(a, b time.Time) bool {
 	return a.Year() == b.Year() && a.YearDay() == b.YearDay()
 }
 
+// becameWords say how a note was decided, or what became of it since.
+func becameWords(n triage.Note) string {
+	if n.Fate != triage.StillHere {
+		return n.Fate.String()
+	}
+	return n.Decision.String()
+}
+
 // places writes which digits a mask names: "places 1-4 8".
 func places(mask uint8) string {
 	var parts []string

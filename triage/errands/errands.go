@@ -131,6 +131,9 @@ func Open(w Work, done func(Kind, triage.Place) time.Time) []Errand {
 
 // sorted reports since when nothing of the session is left to sort and something of it was spent.
 func (s Session) sorted() (since time.Time, ok bool) {
+	if s.Session.Open() && len(s.Waiting) > 0 { // some of it may be kept after all
+		return since, false
+	}
 	if s.Session.Totals.Spent == 0 || len(s.Straps) == 0 || s.Session.Open() && len(s.Straps) < s.Session.Straps {
 		return since, false
 	}

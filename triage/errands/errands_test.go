@@ -44,15 +44,17 @@ func TestWhatANoteBears(t *testing.T) {
 func TestOpenErrands(t *testing.T) {
 	strap := triage.Strap{Session: 1, Number: 1, Done: true, Closed: day.Add(time.Hour)}
 	session := triage.Session{ID: 1, Straps: 1, Totals: triage.Totals{Notes: 100, Spent: 97, Kept: 3}}
+	other := session // nothing of it waits for the second look, so its pile can go
+	other.ID = 2
 	waiting := []triage.Note{{Session: 1, Strap: 1, Position: 4, Decided: day}, {Session: 1, Strap: 1, Position: 9, Decided: day.Add(time.Minute)}}
 	w := Work{
 		Notes:    []triage.Note{{Session: 1, Strap: 1, Position: 7, Stamp: true, Decided: day, Changed: day.Add(time.Minute)}},
 		Stars:    []triage.Note{{Session: 1, Strap: 1, Position: 3, Decided: day}},
-		Sessions: []Session{{session, []triage.Strap{strap}, waiting}},
+		Sessions: []Session{{session, []triage.Strap{strap}, waiting}, {other, []triage.Strap{{Session: 2, Number: 1, Done: true, Closed: strap.Closed}}, nil}},
 	}
 	got := Open(w, never)
 	want := []Errand{
-		{Kind: Pile, Place: triage.Place{Session: 1}, Since: strap.Closed},
+		{Kind: Pile, Place: triage.Place{Session: 2}, Since: strap.Closed},
 		{Kind: Look, Place: triage.Place{Session: 1}, Since: day.Add(time.Minute)},
 		{Kind: Stamp, Place: triage.Place{Session: 1, Strap: 1, Position: 7}, Since: day.Add(time.Minute)},
 		{Kind: Star, Place: triage.Place{Session: 1, Strap: 1, Position: 3}, Since: day},
