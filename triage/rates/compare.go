@@ -2,31 +2,28 @@ package rates
 
 import (
 	"fmt"
-	"math"
-	"strings"
+	"iter"
 )
 
 // A Comparison sets the rates of two sources side by side.
 type Comparison struct {
 	A, B   Interval
-	Chance float64 // of a difference at least as large where there is none; 0 to 1
-	More   int     // notes of both still to look through to show a doubling, rounded; 0 where they are told apart
+	Chance float64 // of a table no likelier than this one where both rates are the same; 0 to 1
+	More   int     // notes still to look through to show a doubling, rounded up to two figures; 0 where they are told apart
+	Both   bool    // More is for both sources, to bring them to the same number; else for the one with fewer notes
 }
 
-// significance is the chance below which two sources are told apart, power that with which a doubling is to
-// be found. Both are common practice.
-const (
-	significance = 0.05
-	power        = 0.80
-)
+// significance is the chance below which two sources are told apart; common practice.
+const significance = 0.05
 
 // Compare tests whether k1 of n1 and k2 of n2 can be of one rate, by Fisher's exact test, two-sided: the
 // chance of all tables with the same sums that are no likelier than this one (R. A. Fisher, Statistical
-// Methods for Research Workers, 1934, section 21.02).
+// Methods for Research Workers, 1934, section 21.02; from memory).
 func Compare(k1, n1, k2, n2 int) Comparison {
-	c := Comparison{A: Of(k1, n1), B: Of(k2, n2), Chance: fisher(k1, n1, k2, n2)}
+	c := Comparison{A: Of(k1, n1), B: Of(k2, n2)}
+	c.Chance = fisher(c.A.K, c.A.N, c.B.K, c.B.N)
 	if !c.Apart() {
-		c.More = c.more()
+		c.More, c.Both = c.more()
 	}
 	return c
 }
@@ -34,59 +31,52 @@ func Compare(k1, n1, k2, n2 int) Comparison {
 // Apart reports whether the sources are told apart.
 func (c Comparison) Apart() bool { return c.Chance < significance }
 
-// fisher sums the hypergeometric chances.
+// fisher adds up the chances of the tables.
 func fisher(k1, n1, k2, n2 int) float64 {
-	k, n := k1+k2, n1+n2
-	if n1 <= 0 || n2 <= 0 {
+	if n1 == 0 || n2 == 0 {
 		return 1
 	}
-	logChance := func(i int) float64 { return choose(n1, i) + choose(n2, k-i) - choose(n, k) }
-	own := logChance(k1)
-	sum := 0.0
-	for i := max(0, k-n2); i <= min(k, n1); i++ {
-		if l := logChance(i); l <= own+1e-9 { // equal ones come out unequal in the last places
-			sum += math.Exp(l)
+	const tie = 1 + 1e-9 // equal ones come out unequal in the last places
+	own, all, unlikely := 0.0, 0.0, 0.0
+	for i, w := range tables(n1, n2, k1+k2) {
+		if i == k1 {
+			own = w
 		}
 	}
-	return min(sum, 1)
+	for _, w := range tables(n1, n2, k1+k2) {
+		all += w
+		if w <= own*tie {
+			unlikely += w
+		}
+	}
+	return unlikely / all
 }
 
-// choose is the logarithm of n over k.
-func choose(n, k int) float64 {
-	a, _ := math.Lgamma(float64(n + 1))
-	b, _ := math.Lgamma(float64(k + 1))
-	c, _ := math.Lgamma(float64(n - k + 1))
-	return a - b - c
-}
-
-// more is how many notes must still be looked through until twice the pooled rate would be told apart from it
-// with the power set: the normal approximation of the textbooks for two proportions (Fleiss, Statistical
-// Methods for Rates and Proportions; from memory). They are of the source with fewer notes, as long as the
-// other has enough, and else of both.
-func (c Comparison) more() int {
-	n1, n2 := c.A.N, c.B.N
-	if c.A.K+c.B.K == 0 || n1+n2 == 0 {
-		return 0
+// tables yields how likely it is that i of the k found are among the n1, the likeliest first with the weight
+// 1, then outward on each side until a double holds no more. Going by ratios from there keeps clear of both
+// overflow and the rounding of large logarithms.
+func tables(n1, n2, k int) iter.Seq2[int, float64] {
+	const least = 1e-300
+	ratio := func(i int) float64 { // of i+1 to i
+		return float64(n1-i) / float64(i+1) * float64(k-i) / float64(n2-k+i+1)
 	}
-	p := float64(c.A.K+c.B.K) / float64(n1+n2)
-	q := min(2*p, 1)
-	const alpha, beta = 1.959964, 0.841621 // quantiles of the normal distribution at 97.5 % and 80 %
-	mean := (p + q) / 2
-	equal := math.Pow(alpha*math.Sqrt(2*mean*(1-mean))+beta*math.Sqrt(p*(1-p)+q*(1-q)), 2) / math.Pow(q-p, 2)
-	small, large := float64(min(n1, n2)), float64(max(n1, n2))
-	if large > equal {
-		return round2(1/(2/equal-1/large) - small) // 1/n1 + 1/n2 is what counts
+	low, top := max(0, k-n2), min(k, n1)
+	likeliest := min(max(int(float64(k+1)*float64(n1+1)/float64(n1+n2+2)), low), top)
+	return func(yield func(int, float64) bool) {
+		if !yield(likeliest, 1) {
+			return
+		}
+		for i, w := likeliest, 1.0; i < top && w > least; i++ {
+			if w *= ratio(i); !yield(i+1, w) {
+				return
+			}
+		}
+		for i, w := likeliest, 1.0; i > low && w > least; i-- {
+			if w /= ratio(i - 1); !yield(i-1, w) {
+				return
+			}
+		}
 	}
-	return round2(2*equal - small - large)
-}
-
-// round2 rounds to two figures, and what is negative to 0.
-func round2(x float64) int {
-	if x <= 0 || math.IsNaN(x) || math.IsInf(x, 0) {
-		return 0
-	}
-	scale := math.Pow(10, max(math.Floor(math.Log10(x))-1, 0))
-	return int(math.Ceil(x/scale) * scale)
 }
 
 // String says whether the two are told apart, and if not what it would take.
@@ -100,10 +90,23 @@ func (c Comparison) String() string {
 		return "told apart: the first is higher" + ratio(c.A.Rate, c.B.Rate)
 	case c.Apart():
 		return "told apart: the second is higher" + ratio(c.B.Rate, c.A.Rate)
+	case 2*c.pooled() > 1:
+		return "not told apart; a rate this high cannot double"
 	case c.More == 0:
 		return "not told apart, and there are notes enough to have shown a doubling"
 	}
-	return fmt.Sprintf("not yet to be told apart; about %s more notes would show a doubling", commas(c.More))
+	return fmt.Sprintf("not yet to be told apart; about %s more notes%s would show a doubling", commas(c.More), c.where())
+}
+
+// where says whose notes are missing: those of the other source would not help.
+func (c Comparison) where() string {
+	switch {
+	case c.Both:
+		return ", until both have as many,"
+	case c.A.N < c.B.N:
+		return " of the first"
+	}
+	return " of the second"
 }
 
 func ratio(high, low float64) string {
@@ -111,14 +114,4 @@ func ratio(high, low float64) string {
 		return ""
 	}
 	return fmt.Sprintf(", %.1f times", high/low)
-}
-
-func commas(n int) string {
-	s := fmt.Sprint(n)
-	var parts []string
-	for len(s) > 3 {
-		parts = append([]string{s[len(s)-3:]}, parts...)
-		s = s[:len(s)-3]
-	}
-	return strings.Join(append([]string{s}, parts...), ",")
 }
