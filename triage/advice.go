@@ -101,13 +101,14 @@ func mayAdjoin(a, b Serial) bool {
 }
 
 // joined reports whether a note with the serial is a neighbour that a keeper wants. In a strap of new
-// notes the notes beside an error are its neighbours whatever number was pulled between them.
+// notes the notes beside an error, or beside one the person has marked, are its neighbours whatever number was
+// pulled between them.
 func joined(newNotes bool, keeper Note, s Serial) bool {
 	if s.Star {
 		return false
 	}
 	outcome, _ := keeper.Flaw.Outcome()
-	return newNotes && outcome.Kind == flaws.Error || mayAdjoin(keeper.Serial, s)
+	return newNotes && (outcome.Kind == flaws.Error || keeper.Neighbours) || mayAdjoin(keeper.Serial, s)
 }
 
 // Beside gives the kept note beside this one that wants its neighbours; ok is false where none does, or

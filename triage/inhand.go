@@ -250,11 +250,12 @@ func (h *InHand) judge() {
 	}
 }
 
-// Stops reports whether the note wants more than a glance: a hit, a near miss, a doubt, or a keeper
+// Stops reports whether the note wants more than a glance: a hit, a near miss, a doubt, an error, or a keeper
 // beside it.
 func (h InHand) Stops() bool {
 	_, beside := h.Beside()
-	return h.Hit() || h.Near() || h.Doubtful() || beside
+	outcome, _ := h.facts.Flaw.Outcome()
+	return h.Hit() || h.Near() || h.Doubtful() || beside || outcome.Keep()
 }
 
 // wait is the pause before a decision counts. An unread note waits as long as a hit: a key pressed

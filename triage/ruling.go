@@ -134,6 +134,9 @@ func (h InHand) Said() Said {
 	if k, ok := h.Beside(); ok {
 		s.say(RuledKeep, besideWords(h.place, k), Wish{})
 	}
+	if outcome, ok := h.facts.Flaw.Outcome(); ok && outcome.Keep() {
+		s.say(RuledKeep, h.facts.Flaw.String(), Wish{})
+	}
 	if !h.Entry.Complete() {
 		return s
 	}

@@ -245,7 +245,7 @@ func (b *batch) stored(m stored, at time.Time) {
 		b.env.say(fmt.Sprintf("the run %v is taken out", w.Runs[0]), at)
 	case store.Decide:
 		b.star = nil
-		b.env.say("it is kept with the note", at)
+		b.env.say("noted", at)
 	}
 	if err := b.load(); err != nil {
 		b.env.fail(err, at)

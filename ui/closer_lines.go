@@ -53,7 +53,7 @@ var closerLines = [closerCount]closerLine{
 	{'e', "printing error", false, false, func(c *closer) string { return c.flawValue() }, (*closer).flawKey},
 	written('f', "on the face", longestRemark, "", func(c *closer) *string { return &c.facts.Face }),
 	written('b', "on the back", longestRemark, "", func(c *closer) *string { return &c.facts.Back }),
-	toggled('s', "neighbours", func(c *closer) *bool { return &c.facts.Neighbours }, "keep those beside it", "as the rule says"),
+	toggled('s', "neighbours", func(c *closer) *bool { return &c.facts.Neighbours }, "wanted, too", "as the rule says"),
 	written('i', reasonLine, longestRemark, "", func(c *closer) *string { return &c.facts.Reason }),
 	written('r', "remark", longestRemark, "", func(c *closer) *string { return &c.facts.Remark }),
 	written('h', "where it lies", longestWhere, "", func(c *closer) *string { return &c.facts.Where }),

@@ -25,7 +25,7 @@ func (c *closer) view(w, h int, at time.Time) []string {
 		lines := c.lines(w, max(h-4, 3))
 		return append(lines, shorten(append([]string{""}, c.says(w, at)...), h-len(lines))...)
 	}
-	left := w/2 - 1
+	left := w * 11 / 20
 	return beside(c.lines(left, h), shorten(c.says(w-left-2, at), h), left+2)
 }
 

@@ -364,6 +364,9 @@ func (v *backPage) verdict(w int) []string {
 }
 
 func (v *backPage) short() []key.Binding {
+	if !v.session.Open() {
+		return []key.Binding{short(backMap.Leave, "session")}
+	}
 	return []key.Binding{short(backMap.Digits, "a number"), short(backMap.More, "in place, counted"), short(backMap.Sign, "sign off"), short(backMap.Leave, "session")}
 }
 func (v *backPage) groups() []keyGroup { return backMap.groups() }

@@ -191,8 +191,11 @@ func (d *desk) short() []key.Binding {
 	if len(d.sessions) == 0 {
 		return []key.Binding{deskMap.New, short(deskMap.Watch, "watch list")}
 	}
-	if d.row >= len(d.sessions) {
+	if d.row >= len(d.sessions) && len(d.errands) > 0 {
 		return []key.Binding{short(deskMap.Open, "go about it"), deskMap.Done, short(deskMap.Errands, "errands"), short(deskMap.Resume, "resume"), deskMap.New}
+	}
+	if _, ok := d.resumable(); !ok {
+		return deskMap.short()[1:]
 	}
 	return deskMap.short()
 }

@@ -33,7 +33,7 @@ func (d *desk) view(w, h int, at time.Time) []string {
 func (d *desk) foot(w, h int, at time.Time) []string {
 	var lines []string
 	if s, ok := d.resumable(); ok {
-		lines = append(lines, "", look.hit.Render(signChoice+" ")+name(deskMap.Resume)+" resumes "+printable(s.Name))
+		lines = append(lines, "", look.hit.Render(signChoice+" ")+name(deskMap.Resume)+map[bool]string{true: " resumes ", false: " goes on with "}[d.begun[s.ID]]+printable(s.Name))
 	}
 	if len(d.errands) == 0 {
 		if d.stars > 0 {
@@ -51,6 +51,9 @@ func (d *desk) foot(w, h int, at time.Time) []string {
 			r.text = d.starWords()
 		}
 		lines = append(lines, errandLine(r, len(d.sessions)+i == d.row, false, w, at))
+	}
+	if i := d.row - len(d.sessions); i >= 0 && i < len(d.errands) && d.errands[i].kind != errands.Star {
+		lines = append(append(lines, ""), shorten(hang(" ", look.quiet.Render(d.errands[i].text), w), 2)...)
 	}
 	if n := len(d.errands) - most; n > 0 {
 		lines = append(lines, "  "+look.quiet.Render(fmt.Sprintf("%d more: %s has all of them", n, name(deskMap.Errands))))

@@ -47,7 +47,7 @@ func (v *errandPage) load() (err error) {
 			v.done[n-1].list = append(v.done[n-1].list, o)
 			continue
 		}
-		v.done = append(v.done, errandRow{o.Kind, []errands.Errand{o}, o.What})
+		v.done = append(v.done, errandRow{kind: o.Kind, list: []errands.Errand{o}, text: o.What})
 	}
 	v.row = max(min(v.row, len(v.open)+len(v.done)-1), 0)
 	return nil
@@ -223,6 +223,9 @@ func (v *errandPage) short() []key.Binding {
 	if v.remark != nil {
 		return []key.Binding{short(errandsMap.Open, "keep the remark"), short(errandsMap.Leave, "back")}
 	}
+	if _, done, _ := v.selected(); done {
+		return []key.Binding{short(errandsMap.Open, "go about it"), short(errandsMap.Leave, "desk"), short(errandsMap.Done, "open again"), short(errandsMap.Remark, "remark")}
+	}
 	return errandsMap.short()
 }
 func (v *errandPage) groups() []keyGroup { return errandsMap.groups() }
@@ -244,7 +247,7 @@ var errandsMap = errandsKeys{
 }
 
 func (k errandsKeys) short() []key.Binding {
-	return []key.Binding{short(k.Open, "go about it"), short(k.Done, "done"), short(k.Remark, "remark"), short(k.Leave, "desk")}
+	return []key.Binding{short(k.Open, "go about it"), short(k.Leave, "desk"), short(k.Done, "done"), short(k.Remark, "remark")}
 }
 
 func (k errandsKeys) groups() []keyGroup {

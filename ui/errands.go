@@ -9,6 +9,7 @@ import (
 
 	"app/unband/store"
 	"app/unband/triage"
+	"app/unband/triage/counting"
 	"app/unband/triage/errands"
 	"app/unband/triage/flaws"
 	"app/unband/triage/stars"
@@ -19,6 +20,8 @@ type errandRow struct {
 	kind errands.Kind
 	list []errands.Errand // one, but of stars any number
 	text string
+
+	straps []triage.Strap // of a pile, to say what goes back
 }
 
 // since is when it came up; of stars when the first did.
@@ -73,6 +76,11 @@ func openErrands(e *env) ([]errandRow, error) {
 		rows = append(rows, errandRow{kind: o.Kind, list: []errands.Errand{o}})
 	}
 	for i := range rows {
+		for _, s := range w.Sessions {
+			if rows[i].kind == errands.Pile && s.Session.ID == rows[i].list[0].Place.Session {
+				rows[i].straps = s.Straps
+			}
+		}
 		rows[i].text = errandText(rows[i], byID[rows[i].list[0].Place.Session], notes[rows[i].list[0].Place])
 	}
 	return rows, err
@@ -105,7 +113,8 @@ func errandText(r errandRow, s triage.Session, n triage.Note) string {
 		if s.Source != "" {
 			branch = printable(s.Source)
 		}
-		return fmt.Sprintf("take %s of %s to another branch than %s", dollars(s.Totals.Spent*face), name, branch)
+		back := counting.New(s, r.straps, nil).Together().Back()
+		return fmt.Sprintf("take %s of %s to another branch than %s", dollars(back*face), name, branch)
 	case errands.Report:
 		c, _ := flaws.Counterfeit.Caution()
 		return where + ", set aside: call " + c.Authority + ", and tell the bank"
@@ -144,6 +153,8 @@ func (e *env) sayErrand(m stored, at time.Time) {
 	w, ok := m.write.(store.PutErrands)
 	switch {
 	case m.bad() || !ok || len(w.Errands) == 0:
+	case w.Errands[0].Remark != "":
+		e.say("the remark is noted", at)
 	case w.Errands[0].Done.IsZero():
 		e.say("open again: "+w.Errands[0].What, at)
 	default:

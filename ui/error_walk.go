@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/charmbracelet/bubbles/key"
 
@@ -57,8 +58,10 @@ func (e *errorWalk) view(w int) []string {
 		lines = append(lines, hang(" ", look.quiet.Render(q.Help), w)...)
 		lines = append(lines, "", "  "+keyWords(walkMap.Yes, "yes")+"   "+keyWords(walkMap.No, "no")+"   "+keyWords(walkMap.Unsure, "not sure"))
 	}
-	lines = append(lines, "", look.quiet.Render("so far"))
-	for _, s := range e.walk.Trail() {
+	lines = append(lines, "", look.quiet.Render("so far, the last first"))
+	trail := e.walk.Trail()
+	slices.Reverse(trail)
+	for _, s := range trail {
 		asked, _ := s.Question.Question()
 		lines = append(lines, hang(" ", fmt.Sprintf("%s %s", asked.Text, look.strong.Render(s.Answer.String())), w)...)
 	}
@@ -78,7 +81,7 @@ var walkMap = walkKeys{
 }
 
 func (k walkKeys) short() []key.Binding {
-	return []key.Binding{k.Yes, k.No, k.Unsure, short(k.Back, "question before"), short(k.Leave, "back")}
+	return []key.Binding{k.Yes, k.No, k.Unsure, short(k.Leave, "back"), short(k.Back, "question before")}
 }
 
 func (k walkKeys) groups() []keyGroup {

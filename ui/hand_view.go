@@ -94,7 +94,7 @@ func (v handView) says(w int, at time.Time) []string {
 		caution, _ := flaws.Counterfeit.Caution()
 		return cautionLines(caution, w)
 	}
-	lines := v.rule(w)
+	lines := append(v.rule(w), v.seen(w)...)
 	if !h.Entry.Complete() {
 		return append(lines, v.possible(w)...)
 	}
@@ -129,7 +129,7 @@ func (v handView) rule(w int) []string {
 	case triage.RuledKeep:
 		text = look.strong.Render("your rule: keep")
 		if s.Below != flaws.NoGrade && v.hand.Facts().Grade == flaws.NoGrade {
-			text = look.strong.Render("your rule: keep unless worn below "+s.Below.String()) + ", and the condition is not said"
+			text = look.strong.Render("your rule: keep unless worn below "+s.Below.String()) + ", and the condition is not said: so keep"
 		}
 	case triage.RuledSpend:
 		text = look.strong.Render("your rule: spend") + ", it is worn below " + s.Below.String()
@@ -143,6 +143,34 @@ func (v handView) rule(w int) []string {
 		text += ". " + v.why + " says why"
 	}
 	return hang(look.hit.Render(signRule), text, w)
+}
+
+// seen is what the closer look has found out, as far as it bears on the decision.
+func (v handView) seen(w int) []string {
+	f := v.hand.Facts()
+	var parts []string
+	if f.Flaw != flaws.NoOutcome {
+		parts = append(parts, f.Flaw.String())
+	}
+	if f.Grade != flaws.NoGrade {
+		parts = append(parts, f.Grade.String())
+	}
+	if f.Defects != 0 {
+		parts = append(parts, f.Defects.String())
+	}
+	if f.Stamp {
+		parts = append(parts, "tracking stamp, to be looked up")
+	}
+	if f.Neighbours {
+		parts = append(parts, "its neighbours are wanted")
+	}
+	if f.Reason != "" {
+		parts = append(parts, "why: "+printable(f.Reason))
+	}
+	if len(parts) == 0 {
+		return nil
+	}
+	return hang(" ", look.quiet.Render("closer look: ")+strings.Join(parts, ", "), w)
 }
 
 // findings gives each watched hit a line with its odds, the rarest first, and all else that is true

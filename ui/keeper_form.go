@@ -180,7 +180,7 @@ func fateHelp(f triage.Fate) string {
 	case triage.SentGrading:
 		return "it is yours still, and its face value is counted as away"
 	case triage.SpentAfter:
-		return "its face value moves from kept to spent, in its session and in all sums. In a session that is still open it goes back on the pile"
+		return "its face value moves from kept to spent, in its session and in all sums. It is not among what goes back to the bank: to lay it on the pile again, go back to it on the strap"
 	}
 	return "it lies here; whatever was said before is taken back"
 }
@@ -200,7 +200,7 @@ var keeperFormMap = keeperFormKeys{
 }
 
 func (k keeperFormKeys) short() []key.Binding {
-	return []key.Binding{short(k.Enter, "next, at the end keep it"), short(k.More, "choose"), short(k.Leave, "back")}
+	return []key.Binding{short(k.Leave, "back"), short(k.Enter, "next, at the end keep it"), short(k.More, "choose")}
 }
 
 func (k keeperFormKeys) groups() []keyGroup {

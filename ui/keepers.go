@@ -101,10 +101,11 @@ func (v *keeperList) selected() (k *keepers.Keeper, ok bool) {
 	return v.shown[v.row], true
 }
 
-// chosen are the marked keepers, or the one under the cursor where none is marked.
+// chosen are the marked keepers that are shown, or the one under the cursor where none is: what is not in sight
+// is not changed.
 func (v *keeperList) chosen() []*keepers.Keeper {
 	var all []*keepers.Keeper
-	for _, k := range v.all {
+	for _, k := range v.shown {
 		if v.marked[k.Note.Place()] {
 			all = append(all, k)
 		}
@@ -136,7 +137,7 @@ func (v *keeperList) stored(m stored, at time.Time) {
 	if m.bad() || !ok {
 		return
 	}
-	v.env.say("kept with "+count(len(w.Notes), "note", "notes"), at)
+	v.env.say("noted for "+count(len(w.Notes), "note", "notes"), at)
 	if v.form != nil { // it was about the marked ones
 		v.form, v.marked = nil, map[triage.Place]bool{}
 	}
@@ -272,7 +273,7 @@ var keepersMap = keepersKeys{
 	First:    bind("Home", "to the first", "home"),
 	Last:     bind("End", "to the last", "end"),
 	Open:     bind("Enter", "closer look at the keeper (also /)", "enter", "ctrl+j", "/"),
-	Mark:     bind("Tab", "mark it for what is done to many at once, or take the mark away", "tab"),
+	Mark:     bind("Tab", "mark it for what is done to many at once, or take the mark away, and go on to the next", "tab"),
 	MarkAll:  bind("Ctrl+A", "mark all that are shown, or none", "ctrl+a"),
 	Where:    bind("Ctrl+W", "say where the marked ones lie, or this one", "ctrl+w"),
 	Fate:     bind("Ctrl+G", "say what became of them: sold, traded, sent to be graded, spent after all", "ctrl+g"),
@@ -282,7 +283,7 @@ var keepersMap = keepersKeys{
 }
 
 func (k keepersKeys) short() []key.Binding {
-	return []key.Binding{short(k.Open, "open"), short(k.Mark, "mark"), short(k.Where, "where"), short(k.Fate, "gone"), short(k.Leave, "back"), short(k.Order, "order")}
+	return []key.Binding{short(k.Open, "open"), short(k.Leave, "back"), short(k.Mark, "mark"), short(k.Where, "where"), short(k.Fate, "gone"), short(k.Order, "order")}
 }
 
 func (k keepersKeys) groups() []keyGroup {

@@ -286,7 +286,7 @@ func TestStoryOfAPersonalRule(t *testing.T) {
 	b.play("B70633607C wait")
 	b.shows("keep unless worn below", "the condition is not said")
 	b.play("- wait")
-	b.shows("- again, against your rule", "/ says why")
+	b.shows("- again, against your rule", "so keep")
 	b.play("/")
 	b.typed("torn in half")
 	b.play("esc wait -")

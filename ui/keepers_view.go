@@ -52,7 +52,16 @@ func (v *keeperList) filterLine(w int) string {
 		text += look.quiet.Render(" type to filter")
 	}
 	right := fmt.Sprintf("%s of %s", number(len(v.shown)), number(len(v.all)))
-	if n := len(v.marked); n > 0 {
+	shown := 0
+	for _, k := range v.shown {
+		if v.marked[k.Note.Place()] {
+			shown++
+		}
+	}
+	switch n := len(v.marked); {
+	case n > shown:
+		right = look.hit.Render(fmt.Sprintf("%d marked, %d of them not shown", n, n-shown)) + "  " + right
+	case n > 0:
 		right = look.hit.Render(number(n)+" marked") + "  " + right
 	}
 	return spread(text, right, w)
@@ -126,7 +135,7 @@ func (v *keeperList) detail(k *keepers.Keeper, w int, at time.Time) []string {
 		}
 		add(text)
 	}
-	if n.Where != "" {
+	if n.Where != "" && !n.Fate.Gone() {
 		add("lies in " + printable(n.Where))
 	}
 	add(printable(n.Remark))

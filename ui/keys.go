@@ -119,7 +119,7 @@ var formMap = formKeys{
 }
 
 func (k formKeys) short() []key.Binding {
-	return []key.Binding{short(k.Done, "next, at the end begin"), short(k.More, "choose"), short(k.Leave, "desk")}
+	return []key.Binding{short(k.Leave, "desk"), short(k.Done, "next, at the end begin"), short(k.More, "choose")}
 }
 
 func (k formKeys) groups() []keyGroup {

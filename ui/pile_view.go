@@ -21,6 +21,7 @@ func (p *pile) view(w, h int, at time.Time) []string {
 	}
 	lines := []string{look.quiet.Render(cut(fmt.Sprintf("%s · %s · %s of %d", from, kind, count(s.Straps, "strap", "straps"), s.StrapNotes), w)), ""}
 	foot := append([]string{"", p.totalLine("together", s.Totals), ""}, p.advice(w)...)
+	foot = shorten(foot, max(h-len(lines)-2, 4))
 	room := max(h-len(lines)-len(foot)-1, 1)
 	lines = append(lines, look.quiet.Render(fmt.Sprintf("  %-10s%7s%7s%8s%7s%7s  %s", "", "notes", "kept", "spent", "near", "wait", "band")))
 	for _, t := range p.straps[max(0, len(p.straps)-room):] {
@@ -45,35 +46,39 @@ func (p *pile) bandWord(t triage.Strap) string {
 	return "  " + look.quiet.Render("right")
 }
 
-// advice says in dollars what lies where, and what comes next.
+// advice says what comes next, then in dollars what lies where, and what else there is to know.
 func (p *pile) advice(w int) []string {
 	s := p.session
-	face := int(s.Denomination)
-	lines := hang(" ", p.money(face), w)
+	lines := append([]string{p.nextWords(), ""}, hang(" ", p.money(int(s.Denomination)), w)...)
 	if wrong := p.wrongBands(); wrong != "" {
 		lines = append(lines, "  "+look.near.Render(wrong))
 	}
 	for _, e := range s.Log {
 		lines = append(lines, "  "+look.quiet.Render(cut(eventWords(e), w-2)))
 	}
-	key := look.hit.Render(signChoice + " " + name(pileMap.Next))
-	if p.opening {
-		return append(lines, "", "  opening the strap on disk")
-	}
-	switch p.next() {
-	case goOn:
-		t, _ := unfinished(p.straps)
-		lines = append(lines, "", key+fmt.Sprintf(" goes on with strap %d", t.Number))
-	case nextStrap:
-		lines = append(lines, "", key+fmt.Sprintf(" cuts the band of strap %d of %d", len(p.straps)+1, s.Straps))
-	case lookAgain:
-		lines = append(lines, "", key+" takes the second look: "+count(s.Totals.Waiting, "near miss waits", "near misses wait"))
-	case countBack:
-		lines = append(append(lines, "", key+" counts back what goes to the bank: everything is sorted and looked at", ""), cleanHands(w)...)
-	case allDone:
-		lines = append(append(lines, "", key+" goes back to the desk", ""), cleanHands(w)...)
+	if next := p.next(); next == countBack || next == allDone {
+		lines = append(append(lines, ""), cleanHands(w)...)
 	}
 	return lines
+}
+
+// nextWords say what the session wants next.
+func (p *pile) nextWords() string {
+	key := look.hit.Render(signChoice + " " + name(pileMap.Next))
+	switch waiting := p.session.Totals.Waiting; {
+	case p.opening:
+		return "  opening the strap on disk"
+	case p.next() == goOn:
+		t, _ := unfinished(p.straps)
+		return key + fmt.Sprintf(" goes on with strap %d", t.Number)
+	case p.next() == nextStrap:
+		return key + fmt.Sprintf(" cuts the band of strap %d of %d", len(p.straps)+1, p.session.Straps)
+	case p.next() == lookAgain:
+		return key + " takes the second look: " + count(waiting, "near miss waits", "near misses wait")
+	case p.next() == countBack:
+		return key + " counts back what goes to the bank: everything is sorted and looked at"
+	}
+	return key + " goes back to the desk"
 }
 
 // eventWords tells one trace of the session's history.

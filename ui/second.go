@@ -84,7 +84,7 @@ func (v *second) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 			return v, nil
 		}
 		if m.result.Note.Look == triage.Waiting {
-			v.env.say("it is kept with the note", at)
+			v.env.say("noted", at)
 		} else {
 			v.env.say(decidedWords(m.result.Note)+v.advice(m.result, at), at)
 		}
@@ -106,7 +106,7 @@ func (v *second) advice(r store.Result, at time.Time) string {
 		v.env.fail(err, at)
 		return ""
 	}
-	return adviceWords(triage.AdviceOn(r.Session, notes, r.Note.Position), r.Note, 0)
+	return adviceWords(triage.AdviceOn(r.Session, notes, r.Note.Position), r.Note, 0, true)
 }
 
 // end goes to the session's page and says how the second look came out.

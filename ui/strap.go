@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -277,14 +278,14 @@ func (v *strap) stored(m stored, at time.Time) (screen, tea.Cmd) {
 		v.resumed = ""
 		done := decidedWords(m.result.Note)
 		if !m.result.Note.Changed.IsZero() {
-			done = fmt.Sprintf("note %d: what was said is kept with it", m.result.Note.Position)
+			done = fmt.Sprintf("note %d: noted", m.result.Note.Position)
 		}
 		if _, out := m.write.(store.TakeOut); out {
 			done = fmt.Sprintf("note %d is taken out of the strap", m.result.Note.Position)
 		}
 		effects := v.sorter.Stored(m.result.Session, m.result.Strap, at)
 		if _, out := m.write.(store.TakeOut); !out {
-			done += adviceWords(triage.AdviceOn(m.result.Session, v.sorter.Notes(), m.result.Note.Position), m.result.Note, v.sorter.Place())
+			done += adviceWords(triage.AdviceOn(m.result.Session, v.sorter.Notes(), m.result.Note.Position), m.result.Note, v.sorter.Place(), slices.Contains(v.sorter.Wanted(), m.result.Note.Position-1))
 		}
 		v.env.say(done, at)
 		for _, e := range effects {
@@ -364,7 +365,10 @@ func decidedWords(n triage.Note) string {
 }
 
 // adviceWords says what is to be done about the notes around the one just decided.
-func adviceWords(a triage.Advice, n triage.Note, place int) string {
+func adviceWords(a triage.Advice, n triage.Note, place int, beforeWanted bool) string {
+	if (a == triage.KeepNeighbours || a == triage.KeepIfNeighbours) && n.Position > 1 && !beforeWanted {
+		return ". Keep the note after it, too" + map[bool]string{true: ", where its number is the next one"}[a == triage.KeepIfNeighbours] + "; the note before it is kept, or no neighbour by its number"
+	}
 	before := "the note before it"
 	if n.Position == 1 && n.Strap > 1 {
 		before = fmt.Sprintf("the last note of strap %d", n.Strap-1)

@@ -81,6 +81,9 @@ func (v *strap) headline() string {
 		}
 	}
 	if beside := v.sorter.Hand().BesideWords(); beside != "" {
+		if words != "" {
+			words += "  "
+		}
 		words += look.hit.Render(signBeside + " " + beside)
 	}
 	return headline(place, band, words)

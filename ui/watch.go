@@ -23,6 +23,7 @@ type watch struct {
 	locked  string // why nothing can be changed; empty where it can
 	sub     screen // the definitions or own patterns, nil while the list is shown
 
+	asked bool // the list for a new user was asked for once
 	book  *patterns.Book
 	table odds.Table
 	row   int
@@ -117,6 +118,9 @@ func (w *watch) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 
 func (w *watch) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 	last := len(w.table.Rows) + len(besides) - 1
+	if !key.Matches(k, watchMap.Default) {
+		w.asked = false
+	}
 	switch {
 	case key.Matches(k, watchMap.Leave):
 		if w.env.busy(at) {
@@ -176,7 +180,11 @@ func (w *watch) change(k keyMsg, at time.Time) {
 		w.sub = &definitions{watch: w}
 	case key.Matches(k, watchMap.Own):
 		w.sub = &own{watch: w}
+	case key.Matches(k, watchMap.Default) && !w.asked:
+		w.asked = true
+		w.env.hint(name(watchMap.Default)+" again watches the list as it is for a new user; own patterns and your rules stay", at)
 	case key.Matches(k, watchMap.Default):
+		w.asked = false
 		w.choices.Watch = w.book.DefaultWatch()
 		w.env.say("the list is watched as it is for a new user; own patterns and your rules stay", at)
 		w.keep()

@@ -18,14 +18,14 @@ var watchMap = watchKeys{
 	Grade:       bind("G", "of keep unless worn: below which grade a note may go", "g", "G"),
 	Definitions: bind("D", "definitions people dispute, pauses, settling early", "d", "D"),
 	Own:         bind("O", "own patterns and numbers", "o", "O"),
-	Default:     bind("R", "the list as it is for a new user", "r", "R"),
+	Default:     bind("R", "the list as it is for a new user, press twice", "r", "R"),
 	Less:        bind("←", "odds for the denomination below", "left"),
 	More:        bind("→", "odds for the denomination above", "right"),
 	Leave:       bind("Esc", "leave; every change is kept already", "esc", "ctrl+d"),
 }
 
 func (k watchKeys) short() []key.Binding {
-	return []key.Binding{short(k.Hit, "hit stops"), short(k.Near, "near stops"), short(k.Rule, "your rule"), short(k.Definitions, "definitions"), short(k.Own, "own"), short(k.Leave, "leave")}
+	return []key.Binding{short(k.Hit, "hit stops"), short(k.Near, "near stops"), short(k.Rule, "your rule"), short(k.Leave, "leave"), short(k.Grade, "grade"), short(k.Definitions, "definitions"), short(k.Own, "own")}
 }
 
 func (k watchKeys) groups() []keyGroup {

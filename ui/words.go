@@ -96,7 +96,7 @@ func memory(m triage.Memory, names map[uint64]string, now time.Time) string {
 		triage.SameDigits:  "the same digits",
 		triage.OtherBlock:  "the same digits on another note",
 		triage.OtherSeries: "the same serial in series " + printable(n.Series),
-		triage.SameSerial:  "the same serial: this very note met again?",
+		triage.SameSerial:  "the same serial, perhaps this very note met again",
 		triage.OtherPlant:  "its twin from the other plant, a pair to keep together",
 		triage.OneBefore:   "the serial before this one",
 		triage.OneAfter:    "the serial after this one",

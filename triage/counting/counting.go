@@ -18,7 +18,7 @@ type Line struct {
 	Strap   int // its number
 	Band    int // what the band promised
 	Entered int // decided on the screen
-	Kept    int
+	Kept    int // also those spent after all: somewhere else, not with this pile
 	Aside   int // suspected counterfeit: never handed back
 	InPlace int // put in place of keepers, by the person's word
 	Counted int // by hand; means something only with Said
@@ -59,7 +59,7 @@ func New(s triage.Session, straps []triage.Strap, twice map[int][]int) Count {
 	c := Count{Denomination: s.Denomination, StrapNotes: s.StrapNotes, Counted: s.Back.Counted, Said: s.Back.Said}
 	for _, t := range straps {
 		c.Straps = append(c.Straps, Line{
-			Strap: t.Number, Band: t.Band, Entered: t.Totals.Notes, Kept: t.Totals.Kept, Aside: t.Totals.Aside,
+			Strap: t.Number, Band: t.Band, Entered: t.Totals.Notes, Kept: t.Totals.Kept + t.Totals.Respent, Aside: t.Totals.Aside,
 			InPlace: t.Back.InPlace, Counted: t.Back.Counted, Said: t.Back.Said, Replaced: t.Back.Replaced,
 			Twice: twice[t.Number], Glances: t.Totals.Glances,
 		})

@@ -92,10 +92,20 @@ func why(n triage.Note, names map[patterns.ID]string, rank []int, beside int) []
 		words = append(words, n.Flaw.String())
 	}
 	if n.Look == triage.KeptAfter {
-		words = append(words, "near miss")
+		near := "near miss"
+		for _, id := range (n.Near & n.Watched).IDs() {
+			if name := names[id]; name != "" {
+				near = "near " + name
+				break
+			}
+		}
+		words = append(words, near)
 	}
 	if beside > 0 {
 		words = append(words, fmt.Sprintf("beside note %d", beside))
+	}
+	if n.Neighbours {
+		words = append(words, "with its neighbours")
 	}
 	if n.Stamp {
 		words = append(words, "tracking stamp")

@@ -98,7 +98,7 @@ func sessionLines(s triage.Session) []string {
 	}
 	t, face := s.Totals, int(s.Denomination)
 	return []string{
-		fmt.Sprintf("%s, %s %s notes%s, %d straps of %d, %s", s.Opened.Format("2 January 2006"), s.Denomination, kind, from, s.Straps, s.StrapNotes, state),
+		fmt.Sprintf("%s, %s %s notes%s, %s of %d, %s", s.Opened.Format("2 January 2006"), s.Denomination, kind, from, many(s.Straps, "strap"), s.StrapNotes, state),
 		fmt.Sprintf("%s notes: %s kept ($%s), %s spent ($%s), %s set aside; %s near misses, %s read again, %s changed by it", triage.Thousands(t.Notes),
 			triage.Thousands(t.Kept), triage.Thousands(t.Kept*face), triage.Thousands(t.Spent), triage.Thousands(t.Spent*face), triage.Thousands(t.Aside),
 			triage.Thousands(t.Near), triage.Thousands(t.Reread), triage.Thousands(t.Changed)),
@@ -131,6 +131,14 @@ func keeperLine(names *names, s *triage.Session, n triage.Note) string {
 	return strings.Join(parts, ", ")
 }
 
+// many counts with the right ending.
+func many(n int, one string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return triage.Thousands(n) + " " + one + "s"
+}
+
 func together(all []triage.Session) []string {
 	var sum triage.Totals
 	kept, spent, aside := 0, 0, 0
@@ -139,6 +147,6 @@ func together(all []triage.Session) []string {
 		sum = sum.Add(s.Totals)
 		kept, spent, aside = kept+s.Totals.Kept*face, spent+s.Totals.Spent*face, aside+s.Totals.Aside*face
 	}
-	return []string{fmt.Sprintf("%d sessions, %s notes: %s kept ($%s), %s spent ($%s), %s set aside ($%s), %s stars", len(all), triage.Thousands(sum.Notes),
-		triage.Thousands(sum.Kept), triage.Thousands(kept), triage.Thousands(sum.Spent), triage.Thousands(spent), triage.Thousands(sum.Aside), triage.Thousands(aside), triage.Thousands(sum.Stars))}
+	return []string{fmt.Sprintf("%s, %s notes: %s kept ($%s), %s spent ($%s), %s set aside ($%s), %s", many(len(all), "session"), triage.Thousands(sum.Notes),
+		triage.Thousands(sum.Kept), triage.Thousands(kept), triage.Thousands(sum.Spent), triage.Thousands(spent), triage.Thousands(sum.Aside), triage.Thousands(aside), many(sum.Stars, "star"))}
 }
