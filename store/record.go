@@ -87,6 +87,7 @@ func encode[T any](fields []field[T], record *T) []byte {
 
 // decode reads a record. Fields it does not know are skipped: a later version may have added them.
 func decode[T any](fields []field[T], b []byte, record *T) error {
+	next := 0 // fields come in the order of the table, so the search begins behind the last one
 	for len(b) > 0 {
 		number, kind, n := protowire.ConsumeTag(b)
 		if n < 0 {
@@ -98,13 +99,17 @@ func decode[T any](fields []field[T], b []byte, record *T) error {
 			return protowire.ParseError(n)
 		}
 		b = b[n:]
-		for _, f := range fields {
+		for i := range fields {
+			at := (next + i) % len(fields)
+			f := &fields[at]
 			if f.number != number {
 				continue
 			}
 			if err := f.read(v, record); err != nil {
 				return fmt.Errorf("field %s: %w", f.name, err)
 			}
+			next = at + 1
+			break
 		}
 	}
 	return nil
