@@ -378,6 +378,14 @@ func writeReport(o *options, f files) int {
 		fmt.Fprintf(f.errs, "unband: there is no format %q: text, markdown, csv or json.\n", o.as)
 		return wrongUsage
 	}
+	if o.replace && o.to == "" {
+		fmt.Fprintln(f.errs, "unband: --replace goes with --to FILE.")
+		return wrongUsage
+	}
+	if o.session == 0 && slices.Contains(o.given, "session") {
+		fmt.Fprintln(f.errs, "unband: sessions are numbered from 1. Without --session all of them are told.")
+		return wrongUsage
+	}
 	s, path, status := openExisting(o, f, "report")
 	if s == nil {
 		return status
@@ -391,7 +399,7 @@ func writeReport(o *options, f files) int {
 	if o.session != 0 {
 		sessions = slices.DeleteFunc(sessions, func(s triage.Session) bool { return s.ID != o.session })
 		if len(sessions) == 0 {
-			fmt.Fprintf(f.errs, "unband: there is no session %d in %s. unband report lists them.\n", o.session, path)
+			fmt.Fprintf(f.errs, "unband: there is no session %d in %s. unband report without --session tells all, each with its number.\n", o.session, path)
 			return couldNot
 		}
 	}
@@ -404,14 +412,34 @@ func writeReport(o *options, f files) int {
 	} else {
 		err = ui.WriteNew(o.to, o.replace, write)
 	}
-	switch {
-	case errors.Is(err, os.ErrExist):
-		fmt.Fprintf(f.errs, "unband: %s is there already, and was not touched. --replace replaces it.\n", triage.Printable(o.to))
-		return couldNot
-	case err != nil:
-		return complain(f.errs, err)
+	if err == nil {
+		return fine
 	}
-	return fine
+	if what, next, ok := explainTo(o.to, err); ok {
+		fmt.Fprintf(f.errs, "unband: %s\n        %s\n", what, next)
+		return couldNot
+	}
+	return complain(f.errs, err)
+}
+
+// explainTo says why nothing is written under a name and what to do; ok is false where that is not the reason.
+func explainTo(to string, err error) (what, next string, ok bool) {
+	name := triage.Printable(to)
+	switch {
+	case to == "":
+		return "", "", false
+	case errors.Is(err, os.ErrExist):
+		return name + " is there already, and was not touched.", "--replace replaces it.", true
+	case errors.Is(err, ui.ErrHoldsNotes):
+		return name + " holds notes of unband, and was not touched.", "Name another file with --to: a report never takes the place of notes.", true
+	case errors.Is(err, ui.ErrNotOrdinary):
+		return name + " is a link, a folder or a device, and was not touched.", "Name another file with --to.", true
+	case errors.Is(err, os.ErrNotExist):
+		return "The folder of " + name + " is not there. Nothing was written.", "Make the folder, or name another file with --to.", true
+	case errors.Is(err, os.ErrPermission):
+		return "You are not allowed to write " + name + ". Nothing was written.", "Name a file in another folder with --to.", true
+	}
+	return "", "", false
 }
 
 // openExisting opens the file of the options for a command that has nothing to do without one. s is nil where

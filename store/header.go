@@ -65,6 +65,18 @@ func readHeaders(f io.ReaderAt) (newest header, sound int, found bool) {
 	return newest, sound, found
 }
 
+// HoldsNotes reports whether a file looks like one that unband keeps notes in, sound or not, of whatever layout
+// and under whatever name. Nothing that is made of such a file may ever take its place.
+func HoldsNotes(path string) (bool, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return false, err
+	}
+	defer f.Close()
+	_, _, found := readHeaders(f)
+	return found, nil
+}
+
 // checkHeader refuses a file that is not bbolt's, has no sound header, or was cut short.
 func checkHeader(path string) error {
 	f, err := os.Open(path)

@@ -2,7 +2,6 @@ package ui
 
 import (
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -10,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"app/unband/store"
 	"app/unband/triage"
 )
 
@@ -71,24 +71,41 @@ func (o *handOver) copy(text string, at time.Time) {
 	o.env.say("handed to the terminal for the clipboard. If nothing can be pasted, it has none: "+name(askMap.Save)+" writes a file", at)
 }
 
+// What WriteNew never replaces, whatever it is told.
+var (
+	ErrHoldsNotes  = errors.New("it holds notes of unband")
+	ErrNotOrdinary = errors.New("it is a link, a folder or a device")
+)
+
 // WriteNew writes a file for its user alone, whole or not at all: it is written beside under another name and
 // then given its own. It never follows a link, and replaces an ordinary file only when told to; else one that
-// is there is fs.ErrExist.
+// is there is fs.ErrExist. A file with notes in it is never replaced: a report under its name would be all that
+// is left of them. The errors about what is there already come before anything is written.
 func WriteNew(path string, replace bool, write func(io.Writer) error) error {
 	switch info, err := os.Lstat(path); {
 	case errors.Is(err, fs.ErrNotExist):
 	case err != nil:
 		return err
-	case !replace:
-		return &fs.PathError{Op: "write", Path: path, Err: fs.ErrExist}
 	case !info.Mode().IsRegular():
-		return fmt.Errorf("%s is no ordinary file", path)
+		return &fs.PathError{Op: "write", Path: path, Err: ErrNotOrdinary}
+	default: // asked also where nothing is to be replaced: what can never be must not be offered
+		holds, err := store.HoldsNotes(path)
+		switch {
+		case holds:
+			return &fs.PathError{Op: "write", Path: path, Err: ErrHoldsNotes}
+		case !replace:
+			return &fs.PathError{Op: "write", Path: path, Err: fs.ErrExist}
+		case err != nil:
+			return err // what cannot be read may hold anything
+		}
 	}
 	part, err := os.CreateTemp(filepath.Dir(path), ".unband-*") // mode 0600
 	if err != nil {
 		return err
 	}
-	err = write(part)
+	if err = write(part); err == nil {
+		err = part.Sync() // else a power cut could leave neither the old file nor the new
+	}
 	if err = errors.Join(err, part.Close()); err == nil {
 		err = give(part.Name(), path, replace)
 	}

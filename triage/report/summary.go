@@ -52,7 +52,7 @@ func summary(w io.Writer, m Made, s Source, st style) error {
 		for next < len(s.Sessions) {
 			session := s.Sessions[next]
 			next++
-			put("\n", st.heading(2, session.Name))
+			put("\n", st.heading(2, fmt.Sprintf("%s (session %d)", session.Name, session.ID)))
 			for _, text := range sessionLines(session) {
 				put(st.line(text))
 			}
@@ -124,7 +124,12 @@ func keeperLine(names *names, s *triage.Session, n triage.Note) string {
 	add(known(n.Grade != flaws.NoGrade, n.Grade))
 	add(n.Remark)
 	if n.Fate != triage.StillHere {
-		add(n.Fate.String() + " " + n.FateDay.Format("2 January 2006"))
+		fate := n.Fate.String()
+		if !n.FateDay.IsZero() {
+			fate += " " + n.FateDay.Format("2 January 2006")
+		}
+		add(fate)
+		add(n.FateRemark)
 	} else if n.Where != "" {
 		add("lies in " + n.Where)
 	}
