@@ -5,7 +5,9 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode"
 
+	"app/unband/patterns"
 	"app/unband/triage"
 	"app/unband/triage/currency"
 	"app/unband/triage/flaws"
@@ -15,11 +17,11 @@ import (
 // was made, without a line that a spreadsheet or a parser would stumble over.
 var columns = []string{
 	"session", "session name", "source", "denomination", "notes are", "strap", "position",
-	"serial", "prefix", "digits", "suffix", "star", "decision", "patterns", "near misses",
-	"series", "plant", "seal", "second serial", "note position", "face plate", "back plate",
-	"condition", "defects", "printing error", "on the face", "on the back", "tracking stamp", "neighbours wanted",
+	"serial", "prefix", "digits", "suffix", "star", "decision", "patterns", "near misses", "stopped by",
+	"series", "plant", "seal", "seal letter", "corner number", "web press", "second serial", "note position", "face plate", "back plate",
+	"condition", "defects", "printing error", "answers about it", "on the face", "on the back", "tracking stamp", "neighbours wanted",
 	"why", "remark", "where it lies", "own rule", "against the rule", "second look", "read again", "digits typed first",
-	"what became of it", "on the day", "remark on that", "decided", "seconds taken", "version",
+	"what became of it", "on the day", "remark on that", "decided", "changed", "seconds taken", "version",
 }
 
 // flushAt is how many bytes are gathered before they are written.
@@ -80,7 +82,7 @@ func appendRow(b, head []byte, names *names, n *triage.Note) []byte {
 	num(n.Strap)
 	num(n.Position)
 	b = append(appendDigits(b, n.Serial), ',')
-	word(n.Serial.Prefix)
+	text(n.Serial.Prefix)
 	b = append(appendNumber(b, n.Serial.Digits), ',')
 	if n.Serial.Suffix != 0 {
 		b = append(b, n.Serial.Suffix)
@@ -90,16 +92,25 @@ func appendRow(b, head []byte, names *names, n *triage.Note) []byte {
 	word(n.Decision.String())
 	text(names.join(n.Hits))
 	text(names.join(n.Near))
+	text(names.join(n.Watched))
 	text(n.Series)
 	word(known(n.Facility != currency.FacilityUnknown, n.Facility))
 	word(known(n.Seal != currency.ColourUnknown, n.Seal))
-	text(n.Second)
+	text(n.SealLetter)
+	text(n.Corner)
+	yes(n.Web)
+	if onlyDigits(n.Second) { // its letters may stay out
+		b = append(appendNumber(b, n.Second), ',')
+	} else {
+		text(n.Second)
+	}
 	text(n.Sheet)
 	text(n.Plate)
 	text(n.BackPlate)
 	word(known(n.Grade != flaws.NoGrade, n.Grade))
 	text(known(n.Defects != 0, n.Defects))
 	text(known(n.Flaw != flaws.NoOutcome, n.Flaw))
+	text(n.Walk)
 	text(n.Face)
 	text(n.Back)
 	yes(n.Stamp)
@@ -118,10 +129,8 @@ func appendRow(b, head []byte, names *names, n *triage.Note) []byte {
 	}
 	b = append(b, ',')
 	text(n.FateRemark)
-	if !n.Decided.IsZero() {
-		b = n.Decided.UTC().AppendFormat(b, time.RFC3339)
-	}
-	b = append(b, ',')
+	b = appendTime(b, n.Decided)
+	b = appendTime(b, n.Changed)
 	b = append(strconv.AppendFloat(b, n.Took.Seconds(), 'f', 1, 64), ',')
 	num(n.Version)
 	return append(b, "\r\n"...)
@@ -142,12 +151,28 @@ func known[T interface{ String() string }](is bool, v T) string {
 	return v.String()
 }
 
+// appendTime writes a time as RFC 3339 has it, nothing for none, and the comma.
+func appendTime(b []byte, t time.Time) []byte {
+	if !t.IsZero() {
+		b = t.UTC().AppendFormat(b, time.RFC3339)
+	}
+	return append(b, ',')
+}
+
 // appendDigits writes a serial. One without letters would be a number and lose its zeros.
 func appendDigits(b []byte, s triage.Serial) []byte {
-	if s.Prefix == "" && s.Suffix == 0 && !s.Star {
+	if s.Prefix == "" && s.Suffix == 0 && !s.Star && len(s.Digits) == patterns.Places {
 		return appendNumber(b, s.Digits)
 	}
-	return appendCell(b, strings.ReplaceAll(s.String(), "·", "?"))
+	return appendCell(b, serialText(s))
+}
+
+// serialText is a serial with ? for each digit that was not typed; nothing where nothing was typed.
+func serialText(s triage.Serial) string {
+	if s.Empty() {
+		return ""
+	}
+	return strings.ReplaceAll(s.String(), "·", "?")
 }
 
 // appendNumber writes digits that are no number, with an apostrophe so that a spreadsheet keeps every zero.
@@ -159,17 +184,13 @@ func appendNumber(b []byte, digits string) []byte {
 }
 
 // appendCell writes text as RFC 4180 has it. A cell that would begin a formula, in any spreadsheet, gets an
-// apostrophe in front (OWASP, CSV Injection), and so does one that begins with an apostrophe: taking one away
-// from every cell that has one gives the text back.
+// apostrophe in front (OWASP, CSV Injection); so does one that a spreadsheet would take for a number and change,
+// and one that begins with an apostrophe: taking one away from every cell that has one gives the text back.
 func appendCell(b []byte, s string) []byte {
 	if s == "" {
 		return b
 	}
-	mark := false
-	switch r := []rune(s[:min(len(s), 4)])[0]; r {
-	case '=', '+', '-', '@', '\t', '\r', '\n', '\'', '＝', '＋', '－', '＠':
-		mark = true
-	}
+	mark := marked(s)
 	if !strings.ContainsAny(s, ",\"\r\n") && s[0] != ' ' && s[len(s)-1] != ' ' {
 		if mark {
 			b = append(b, '\'')
@@ -188,3 +209,37 @@ func appendCell(b []byte, s string) []byte {
 	}
 	return append(b, '"')
 }
+
+// marked reports whether a cell needs the apostrophe.
+func marked(s string) bool {
+	if c := s[0] | 0x20; 'a' <= c && c <= 'z' {
+		return false
+	}
+	for i, r := range s {
+		switch r {
+		case '=', '+', '-', '@', '＝', '＋', '－', '＠':
+			return true
+		case '\'':
+			return i == 0
+		}
+		if unicode.In(r, unicode.Cc, unicode.Cf) {
+			return true // some programs pass over what cannot be seen, and then meet the sign
+		}
+		if !unicode.IsSpace(r) { // blanks are passed over, too
+			return altered(strings.TrimSpace(s))
+		}
+	}
+	return false
+}
+
+// altered reports whether a spreadsheet that takes the text for a number, a day or a time would write it
+// otherwise: 007, 3/4, 1E5, 12:30, or more digits than the fifteen it calculates with.
+func altered(s string) bool {
+	if onlyDigits(s) {
+		return len(s) > 15 || len(s) > 1 && s[0] == '0'
+	}
+	return (s[0] == '.' || '0' <= s[0] && s[0] <= '9') && strings.Trim(s, "0123456789 .,/:-+%eE") == ""
+}
+
+// onlyDigits reports whether there is nothing but the digits 0 to 9, and one at least.
+func onlyDigits(s string) bool { return s != "" && strings.Trim(s, "0123456789") == "" }

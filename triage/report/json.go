@@ -4,7 +4,6 @@ import (
 	"bufio"
 	"encoding/json"
 	"io"
-	"strings"
 	"time"
 
 	"app/unband/triage"
@@ -37,6 +36,22 @@ type (
 		Spent        int        `json:"spent"`
 		SetAside     int        `json:"set_aside"`
 	}
+	strapObject struct {
+		Kind     string     `json:"kind"` // "strap"
+		Session  uint64     `json:"session"`
+		Strap    int        `json:"strap"`
+		Band     int        `json:"band"`
+		Opened   time.Time  `json:"opened"`
+		Closed   *time.Time `json:"closed,omitempty"`
+		Notes    int        `json:"notes"`
+		Kept     int        `json:"kept"`
+		Spent    int        `json:"spent"`
+		SetAside int        `json:"set_aside"`
+		Near     int        `json:"near_misses"`
+		Reread   int        `json:"read_again"`
+		InPlace  *int       `json:"in_place_of_keepers,omitempty"` // as soon as somebody has said it
+		Counted  *int       `json:"counted_by_hand,omitempty"`     // the same
+	}
 	noteObject struct {
 		Kind       string     `json:"kind"` // "note"
 		Session    uint64     `json:"session"`
@@ -50,9 +65,13 @@ type (
 		Decision   string     `json:"decision"`
 		Patterns   []string   `json:"patterns,omitempty"`
 		Near       []string   `json:"near_misses,omitempty"`
+		Stopped    []string   `json:"stopped_by,omitempty"`
 		Series     string     `json:"series,omitempty"`
 		Plant      string     `json:"plant,omitempty"`
 		Seal       string     `json:"seal,omitempty"`
+		SealLetter string     `json:"seal_letter,omitempty"`
+		Corner     string     `json:"corner_number,omitempty"`
+		Web        bool       `json:"web_press,omitempty"`
 		Second     string     `json:"second_serial,omitempty"`
 		Sheet      string     `json:"note_position,omitempty"`
 		FacePlate  string     `json:"face_plate,omitempty"`
@@ -60,6 +79,7 @@ type (
 		Condition  string     `json:"condition,omitempty"`
 		Defects    []string   `json:"defects,omitempty"`
 		Flaw       string     `json:"printing_error,omitempty"`
+		Walk       string     `json:"answers_about_it,omitempty"`
 		Face       string     `json:"on_the_face,omitempty"`
 		Back       string     `json:"on_the_back,omitempty"`
 		Stamp      bool       `json:"tracking_stamp,omitempty"`
@@ -76,6 +96,7 @@ type (
 		FateDay    string     `json:"fate_day,omitempty"`
 		FateRemark string     `json:"fate_remark,omitempty"`
 		Decided    *time.Time `json:"decided,omitempty"`
+		Changed    *time.Time `json:"changed,omitempty"`
 		Seconds    float64    `json:"seconds"`
 		Version    int        `json:"version"`
 	}
@@ -115,6 +136,9 @@ func writeJSON(w io.Writer, m Made, s Source) error {
 				return err
 			}
 		}
+		if err := out.Encode(strapOf(batch.strap)); err != nil {
+			return err
+		}
 		for i := range batch.notes {
 			if err := out.Encode(noteOf(batch.names, &batch.notes[i])); err != nil {
 				return err
@@ -136,19 +160,32 @@ func sessionOf(s triage.Session) sessionObject {
 	return o
 }
 
+func strapOf(s triage.Strap) strapObject {
+	o := strapObject{Kind: "strap", Session: s.Session, Strap: s.Number, Band: s.Band, Opened: s.Opened, Notes: s.Totals.Notes,
+		Kept: s.Totals.Kept, Spent: s.Totals.Spent, SetAside: s.Totals.Aside, Near: s.Totals.Near, Reread: s.Totals.Reread}
+	if !s.Closed.IsZero() {
+		o.Closed = &s.Closed
+	}
+	if s.Back.Replaced {
+		o.InPlace = &s.Back.InPlace
+	}
+	if s.Back.Said {
+		o.Counted = &s.Back.Counted
+	}
+	return o
+}
+
 func noteOf(names *names, n *triage.Note) noteObject {
 	o := noteObject{
 		Kind: "note", Session: n.Session, Strap: n.Strap, Position: n.Position, Prefix: n.Serial.Prefix, Digits: n.Serial.Digits, Star: n.Serial.Star,
-		Decision: n.Decision.String(), Patterns: names.list(n.Hits), Near: names.list(n.Near), Series: n.Series,
-		Plant: known(n.Facility != currency.FacilityUnknown, n.Facility), Seal: known(n.Seal != currency.ColourUnknown, n.Seal), Second: n.Second,
+		Decision: n.Decision.String(), Patterns: names.list(n.Hits), Near: names.list(n.Near), Stopped: names.list(n.Watched), Series: n.Series,
+		Plant: known(n.Facility != currency.FacilityUnknown, n.Facility), Seal: known(n.Seal != currency.ColourUnknown, n.Seal), SealLetter: n.SealLetter, Corner: n.Corner, Web: n.Web, Second: n.Second,
 		Sheet: n.Sheet, FacePlate: n.Plate, BackPlate: n.BackPlate, Condition: known(n.Grade != flaws.NoGrade, n.Grade),
-		Flaw: known(n.Flaw != flaws.NoOutcome, n.Flaw), Face: n.Face, Back: n.Back, Stamp: n.Stamp, Neighbours: n.Neighbours,
+		Flaw: known(n.Flaw != flaws.NoOutcome, n.Flaw), Walk: n.Walk, Face: n.Face, Back: n.Back, Stamp: n.Stamp, Neighbours: n.Neighbours,
 		Why: n.Reason, Remark: n.Remark, Where: n.Where, Rule: rulings[n.Ruled&3], Against: n.Against(), Look: looks[n.Look&3], Reread: rereads[n.Reread&3],
 		Before: n.Before, Fate: known(n.Fate != triage.StillHere, n.Fate), FateRemark: n.FateRemark, Seconds: n.Took.Seconds(), Version: n.Version,
 	}
-	if !n.Serial.Empty() {
-		o.Serial = strings.ReplaceAll(n.Serial.String(), "·", "?")
-	}
+	o.Serial = serialText(n.Serial)
 	if n.Serial.Suffix != 0 {
 		o.Suffix = string(n.Serial.Suffix)
 	}
@@ -160,6 +197,9 @@ func noteOf(names *names, n *triage.Note) noteObject {
 	}
 	if !n.Decided.IsZero() {
 		o.Decided = &n.Decided
+	}
+	if !n.Changed.IsZero() {
+		o.Changed = &n.Changed
 	}
 	return o
 }

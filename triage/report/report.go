@@ -6,8 +6,12 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"io"
+	"reflect"
+	"slices"
+	"strings"
 	"time"
 
 	"app/unband/patterns"
@@ -79,9 +83,11 @@ func batches(s Source) (all <-chan batch, stop func()) {
 	}
 	go func() {
 		defer close(c)
+		var made []*names
 		for i := range s.Sessions {
 			session := &s.Sessions[i]
-			names := newNames(session.Settings)
+			var names *names
+			made, names = namesOf(session.Settings, made)
 			straps, err := s.Straps(session.ID)
 			if err != nil {
 				send(batch{err: err})
@@ -98,22 +104,42 @@ func batches(s Source) (all <-chan batch, stop func()) {
 	return c, func() { close(done) }
 }
 
-// names are the names of a session's rules, joined for each set of them once.
+// maxJoined is how many different sets of rules are kept joined. Those of real notes are far fewer; without a
+// limit a file with all too many would take memory for each.
+const maxJoined = 4096
+
+// names are the names of the rules of a session, joined for each set of them once.
 type names struct {
-	of     map[patterns.ID]string
-	joined map[patterns.Set]string
+	settings patterns.Settings
+	of       [64]string
+	rank     [64]int // the rarest is 0
+	joined   map[patterns.Set]string
 }
 
-func newNames(s patterns.Settings) *names {
-	of, _ := patterns.Names(s) // definitions that cannot be read leave the names empty
-	return &names{of, map[patterns.Set]string{}}
+// namesOf finds the names under the settings among those made before, or makes them: sessions mostly share
+// their definitions, and ranking rules by how rare they are takes a book.
+func namesOf(s patterns.Settings, made []*names) ([]*names, *names) {
+	for _, n := range made {
+		if reflect.DeepEqual(n.settings, s) {
+			return made, n
+		}
+	}
+	n := &names{settings: s, joined: map[patterns.Set]string{}}
+	if book, err := patterns.NewBook(s); err == nil { // definitions that cannot be read leave the names empty
+		for i, r := range book.Rules() {
+			n.of[r.ID&63], n.rank[r.ID&63] = r.Name, i
+		}
+	}
+	return append(made, n), n
 }
 
-// list gives the names of a set, by their numbers.
+// list gives the names of a set, the rarest first.
 func (n *names) list(s patterns.Set) []string {
+	ids := s.IDs()
+	slices.SortFunc(ids, func(a, b patterns.ID) int { return cmp.Compare(n.rank[a&63], n.rank[b&63]) })
 	var all []string
-	for _, id := range s.IDs() {
-		if name := n.of[id]; name != "" {
+	for _, id := range ids {
+		if name := n.of[id&63]; name != "" {
 			all = append(all, name)
 		}
 	}
@@ -127,12 +153,10 @@ func (n *names) join(s patterns.Set) string {
 	}
 	text, known := n.joined[s]
 	if !known {
-		for i, name := range n.list(s) {
-			if i > 0 {
-				text += "; "
-			}
-			text += name
+		if len(n.joined) == maxJoined {
+			clear(n.joined)
 		}
+		text = strings.Join(n.list(s), "; ")
 		n.joined[s] = text
 	}
 	return text
