@@ -2,9 +2,11 @@ package store
 
 import (
 	"fmt"
+	"io"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"testing"
 	"time"
@@ -13,6 +15,7 @@ import (
 
 	"app/unband/patterns"
 	"app/unband/triage"
+	"app/unband/triage/report"
 )
 
 // grown makes a file with many notes, 100 to a strap and 10 straps to a session, and gives the
@@ -239,4 +242,31 @@ func usedBytes(b *testing.B, s *Store) int {
 	defer f.Close()
 	h, _, _ := readHeaders(f)
 	return int(h.pages-int64(s.db.Stats().FreePageN)) * int(h.pageSize)
+}
+
+// BenchmarkReport writes a report of the whole file in every form. What lives on the heap is looked at now and then
+// while it is written; pages of the file that are mapped are the system's and not counted.
+func BenchmarkReport(b *testing.B) {
+	for _, form := range report.Forms {
+		b.Run(string(form), func(b *testing.B) {
+			s, _ := grown(b, *sizes)
+			var peak uint64
+			for b.Loop() {
+				all, err := s.Sessions()
+				check(b, err)
+				straps := 0
+				source := report.Source{Sessions: all, Straps: s.Straps, Notes: func(session uint64, strap int) ([]triage.Note, error) {
+					if straps++; straps%50 == 0 {
+						var m runtime.MemStats
+						runtime.ReadMemStats(&m)
+						peak = max(peak, m.HeapAlloc)
+					}
+					return s.Notes(session, strap)
+				}}
+				check(b, report.Write(io.Discard, form, report.Made{At: start, From: "unband.db", By: "unband test"}, source))
+			}
+			b.ReportMetric(float64(*sizes)*float64(b.N)/b.Elapsed().Seconds(), "notes/s")
+			b.ReportMetric((float64(peak)-float64(len(grownFile)))/1e6, "peak-heap-MB") // without the copy that grown keeps
+		})
+	}
 }

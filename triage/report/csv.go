@@ -32,7 +32,7 @@ func writeCSV(w io.Writer, m Made, s Source) error {
 	for _, c := range columns {
 		b = append(append(b, c...), ',')
 	}
-	b = appendCell(b, "made "+m.At.Format(time.RFC3339)+" from "+m.From+" by "+m.By)
+	b = appendCell(b, "made "+m.At.Format(time.RFC3339)+" from "+triage.Printable(m.From)+" by "+m.By)
 	b = append(b, "\r\n"...)
 	all, stop := batches(s)
 	defer stop()
@@ -222,7 +222,7 @@ func marked(s string) bool {
 		case '\'':
 			return i == 0
 		}
-		if unicode.In(r, unicode.Cc, unicode.Cf) {
+		if !unicode.IsGraphic(r) {
 			return true // some programs pass over what cannot be seen, and then meet the sign
 		}
 		if !unicode.IsSpace(r) { // blanks are passed over, too

@@ -1,8 +1,9 @@
 // Package report writes what is in the file for people and for other programs: a summary as text or
 // Markdown, every note as CSV or as JSON, one object a line.
 //
-// It reads one strap at a time, so that a million notes need no more memory than a hundred. What is changed
-// meanwhile is in the report as it was when its strap was read.
+// It reads one strap at a time, so that a million notes need no more memory than a hundred, and nothing of the
+// file is held fast that a decision made meanwhile would have to write around. What is changed meanwhile is in the
+// report as it was when its strap was read; the totals of a session are those the Source began with.
 package report
 
 import (
