@@ -49,10 +49,9 @@ func TestStoryOfAReport(t *testing.T) {
 	market(b)
 	b.play("t r")
 	save := tea.KeyMsg{Type: tea.KeyCtrlS}
-	for _, want := range []string{"# Straps", "session,session name", `"kind":"report"`} {
+	for range 3 { // Markdown, CSV, JSON
 		b.play("right")
 		b.press(save)
-		_ = want
 	}
 	for name, want := range map[string]string{"unband-report-all.md": "# Straps, sessions and keepers", "unband-report-all.csv": "B70633607C", "unband-report-all.json": `"digits":"70633607"`} {
 		data, err := os.ReadFile(name)
