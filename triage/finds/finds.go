@@ -260,7 +260,7 @@ func (m maker) flawItem(n triage.Note) Item {
 
 func (m maker) nearItem(n triage.Note) Item {
 	rule := m.nearRules(n)[0]
-	words := "one change off " + article(rule.Name) + ", " + m.odds(rule)
+	words := "one change off " + article(m.named(rule))
 	if d, ok := n.Serial.Whole(); ok && m.options.HideDigits == 0 { // which digit it lacks gives it away
 		for _, near := range m.book.Judge(d).Near {
 			if near.Rule == rule.ID {
@@ -282,23 +282,26 @@ func (m maker) plainItem(n triage.Note) Item {
 	return m.item(n, words)
 }
 
-// names are the watched rules of a note with their odds, the rarest first. Of an own pattern with literal
-// digits the name itself gives digits away, so it is left vague where digits are hidden.
+// named is a rule with its odds. Where digits are hidden it is left vague if the name itself gives digits away,
+// as that of an own pattern with digits in it.
+func (m maker) named(r patterns.Rule) string {
+	switch {
+	case m.options.HideDigits > 0 && r.ID >= patterns.FirstTemplate:
+		return "pattern of my own"
+	case m.options.HideDigits > 0 && tells.Has(r.ID):
+		return "number with a meaning"
+	}
+	return r.Name + ", " + m.odds(r)
+}
+
+// names are the watched rules of a note with their odds, the rarest first.
 func (m maker) names(n triage.Note) []string {
 	var names []string
 	for _, r := range m.book.Rules() {
 		if !n.Hits.Has(r.ID) || !m.session.Watch.Hit.Has(r.ID) {
 			continue
 		}
-		if m.options.HideDigits > 0 && r.ID >= patterns.FirstTemplate {
-			names = append(names, "a pattern of my own")
-			continue
-		}
-		if m.options.HideDigits > 0 && tells.Has(r.ID) {
-			names = append(names, "a number with a meaning")
-			continue
-		}
-		names = append(names, r.Name+", "+m.odds(r))
+		names = append(names, m.named(r))
 	}
 	if len(names) == 0 {
 		return []string{"a pattern"}
