@@ -111,6 +111,12 @@ func joined(newNotes bool, keeper Note, s Serial) bool {
 	return newNotes && (outcome.Kind == flaws.Error || keeper.Neighbours) || mayAdjoin(keeper.Serial, s)
 }
 
+// WantsBeside reports whether a note that lies right beside this one is a neighbour to be kept with it, as
+// far as the numbers of both were typed. Whether it lies there is for the caller to know.
+func (n Note) WantsBeside(neighbour Note, newNotes bool) bool {
+	return n.WantsNeighbours() && joined(newNotes, n, neighbour.Serial)
+}
+
 // Beside gives the kept note beside this one that wants its neighbours; ok is false where none does, or
 // where the number typed shows that this note is not its neighbour.
 func (h InHand) Beside() (keeper Note, ok bool) {

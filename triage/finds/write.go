@@ -20,7 +20,7 @@ func Text(p Page) string {
 	for _, s := range p.Sections {
 		b.WriteString("\n" + s.Title + "\n" + strings.Repeat("-", len([]rune(s.Title))) + "\n")
 		for _, i := range s.Items {
-			b.WriteString(i.Serial + "  " + triage.Printable(i.Words) + "\n")
+			b.WriteString(triage.Printable(i.Serial) + "  " + triage.Printable(i.Words) + "\n")
 			for _, also := range i.Also {
 				b.WriteString("    " + triage.Printable(also) + "\n")
 			}
@@ -50,16 +50,17 @@ func Markdown(p Page) string {
 }
 
 // Escape makes one line of text plain CommonMark: what can mean something gets a backslash (CommonMark 0.31,
-// section 2.4; the dollar for readers that know formulas), at the beginning also what would make a list or a
-// line; control characters are written out.
+// section 2.4; dollar, caret, braces and the at sign for readers that know formulas, attributes or names), at
+// the beginning also what would make a list or a line; so does what would make a bare address a link.
+// Control characters are written out, blanks at both ends left out: four of them would make code.
 func Escape(text string) string {
-	text = triage.Printable(text)
+	runes := []rune(triage.Printable(strings.TrimSpace(text)))
 	var b strings.Builder
 	digits := 0 // how many the line begins with
-	for i, r := range []rune(text) {
+	for i, r := range runes {
 		start := i == digits
 		switch {
-		case strings.ContainsRune("\\`*_[]<>#|~&!$", r), i == 0 && strings.ContainsRune("-+=", r), start && i > 0 && (r == '.' || r == ')'):
+		case strings.ContainsRune(special, r), i == 0 && strings.ContainsRune("-+=", r), start && i > 0 && (r == '.' || r == ')'), address(runes, i):
 			b.WriteByte('\\')
 		case start && '0' <= r && r <= '9':
 			digits++
@@ -67,4 +68,19 @@ func Escape(text string) string {
 		b.WriteRune(r)
 	}
 	return b.String()
+}
+
+// special are the characters that can mean something anywhere in a line.
+const special = "\\`*_[]<>{}#|~^&!$@"
+
+// address reports whether the rune makes a link of a bare address (GitHub Flavored Markdown, section 6.9): the
+// colon before two slashes, the dot after www.
+func address(line []rune, i int) bool {
+	switch line[i] {
+	case ':':
+		return i+2 < len(line) && line[i+1] == '/' && line[i+2] == '/'
+	case '.':
+		return i >= 3 && strings.EqualFold(string(line[i-3:i]), "www")
+	}
+	return false
 }
