@@ -84,6 +84,9 @@ func newInHand(r Rules, d Denomination, p Place, at time.Time) InHand {
 // Mode tells what the keys do just now.
 func (h InHand) Mode() Mode { return h.mode }
 
+// Asks reports whether a question stands that must be answered or left first.
+func (h InHand) Asks() bool { return h.mode == Rereading || h.mode == AskingStar }
+
 // Judged is what the eight digits say; it is empty until they are complete.
 func (h InHand) Judged() patterns.Judgement { return h.judged }
 

@@ -70,7 +70,7 @@ func (l *SecondLook) Press(k Key, at time.Time) Effect {
 }
 
 func (l *SecondLook) press(k Key, at time.Time) Effect {
-	reading := l.hand.Mode() != Typing && l.hand.Mode() != Sure
+	reading := l.hand.Asks()
 	switch k.Kind {
 	case KeyKeep, KeySpend:
 		l.hand.read = l.hand.Entry.Digits // looking again is what this is: nothing more is asked

@@ -306,7 +306,7 @@ func (o *Sorter) Shown(at time.Time) {
 // enter answers whatever question stands. With nothing asked and nothing typed it asks whether the
 // strap ends here; from an earlier note it leads back to the one in hand.
 func (o *Sorter) enter(at time.Time) Effect {
-	if m := o.hand.Mode(); m == Rereading || m == AskingStar {
+	if o.hand.Asks() {
 		d, n := o.hand.Answer(at)
 		o.answered = true
 		return o.decided(d, n, at)

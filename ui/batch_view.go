@@ -19,7 +19,7 @@ func (b *batch) view(w, h int, at time.Time) []string {
 	}
 	// The work list takes the upper part, the stars of the group under the cursor the lower.
 	upper := min(len(b.list), max(h/3, 3))
-	first := min(max(b.row-upper/2, 0), len(b.list)-upper)
+	first := firstShown(b.row, upper, len(b.list))
 	var lines []string
 	for i := first; i < first+upper; i++ {
 		lines = append(lines, b.line(b.list[i], i == b.row, w))

@@ -128,11 +128,17 @@ func (c *closer) leave(e *env, at time.Time) bool {
 	return true
 }
 
-// end is the last word when the program is left with the closer look open: the series that is typed is taken
-// where it can be meant in one way.
-func (c *closer) end(e *env, at time.Time) triage.Facts {
-	c.leave(e, at)
-	return c.facts
+// handOver gives what was said to the note in hand. The series said is the likeliest for the next note. ok is
+// false, and the reason said, where the note cannot take it.
+func (c *closer) handOver(e *env, at time.Time) (ok bool) {
+	if c.facts.Series != "" {
+		e.series = c.facts.Series
+	}
+	if err := c.hand.SetFacts(c.facts, at); err != nil {
+		e.say(err.Error(), at)
+		return false
+	}
+	return true
 }
 
 // choices are the series that the keys typed can mean.

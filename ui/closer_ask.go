@@ -105,13 +105,7 @@ func (a *askPage) view(w, h int) []string {
 	for _, line := range strings.Split(strings.TrimRight(a.text(), "\n"), "\n") {
 		text = append(text, hang(look.quiet.Render("│"), printable(line), w)...)
 	}
-	room := max(h-len(lines), 1)
-	first := min(a.top, max(len(text)-room, 0))
-	text = text[first:]
-	if len(text) > room {
-		text = append(text[:room-1:room-1], look.quiet.Render("│ … "+name(askMap.PageDown)+" for more"))
-	}
-	return append(lines, text...)
+	return append(lines, scrolled(text, a.top, h-len(lines), "│ … "+name(askMap.PageDown)+" for more")...)
 }
 
 // askKeys are the keys of the page.

@@ -39,7 +39,7 @@ func (c *closer) lines(w, h int) []string {
 }
 
 // from is the first of h lines shown.
-func (c *closer) from(h int) int { return min(max(c.line-h/2, 0), max(closerCount-h, 0)) }
+func (c *closer) from(h int) int { return firstShown(c.line, h, closerCount) }
 
 // hidden names the lines that h leave no room for, those below first.
 func (c *closer) hidden(h int) string {

@@ -252,7 +252,7 @@ func (v *backPage) view(w, h int, at time.Time) []string {
 	head := []string{"  " + look.quiet.Render(v.cells(backCells("strap", "band", "entered", "kept", "aside", "in place", "goes back", "counted"), false, w))}
 	foot := append([]string{""}, v.verdict(w)...)
 	room := max(h-len(head)-1-min(len(foot), max(h-6, 3)), 1)
-	first := min(max(v.row-room/2, 0), max(len(v.straps)-room, 0))
+	first := firstShown(v.row, room, len(v.straps))
 	lines := head
 	for i := first; i < min(first+room, len(v.straps)); i++ {
 		lines = append(lines, v.line(i, strconv.Itoa(v.count.Straps[i].Strap), v.count.Straps[i], w))

@@ -215,7 +215,7 @@ func (d *definitions) view(w, h int, at time.Time) []string {
 	lines := append(d.watch.price(w), "")
 	room := max(h-len(lines)-1, 1)
 	questions := d.questions()
-	first := min(max(d.row-room/2, 0), max(len(questions)-room, 0))
+	first := firstShown(d.row, room, len(questions))
 	for i := first; i < min(first+room, len(questions)); i++ {
 		q := questions[i]
 		mark, value := "  ", q.value(d.watch.choices)

@@ -43,8 +43,7 @@ func (d *desk) foot(w, h int, at time.Time) []string {
 	}
 	lines = append(lines, "", look.quiet.Render("  to do"))
 	most := max((h-8)/2, 2)
-	at0 := max(d.row-len(d.sessions), 0)
-	first := min(max(at0-most/2, 0), max(len(d.errands)-most, 0))
+	first := firstShown(d.row-len(d.sessions), most, len(d.errands))
 	for i := first; i < min(first+most, len(d.errands)); i++ {
 		r := d.errands[i]
 		if r.kind == errands.Star {

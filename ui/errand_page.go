@@ -162,7 +162,7 @@ func (v *errandPage) view(w, h int, at time.Time) []string {
 	if v.row >= head {
 		cursor += 2
 	}
-	first := min(max(cursor-room/2, 0), max(rows-room, 0))
+	first := firstShown(cursor, room, rows)
 	var lines []string
 	for i := first; i < min(first+room, rows); i++ {
 		switch {

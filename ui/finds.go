@@ -142,18 +142,13 @@ func (v *findsPage) view(w, h int, at time.Time) []string {
 	} else {
 		body = v.styled(w)
 	}
-	room := max(h-len(lines), 1)
-	body = body[min(v.top, max(len(body)-room, 0)):]
-	if len(body) > room && room > 1 {
-		body = append(body[:room-1:room-1], look.quiet.Render("  … "+name(findsMap.Down)+" for more"))
-	}
-	return append(lines, body...)
+	return append(lines, scrolled(body, v.top, h-len(lines), "  … "+name(findsMap.Down)+" for more")...)
 }
 
 // styled draws the page for the screen.
 func (v *findsPage) styled(w int) []string {
 	if v.page.Empty() {
-		return hang(" ", "Nothing to show this time. Most straps hold nothing: that is what makes the others worth it.", w)
+		return hang(" ", finds.Nothing, w)
 	}
 	const indent = 15 // a sign and a serial
 	var lines []string

@@ -24,7 +24,7 @@ func (v *keeperList) view(w, h int, at time.Time) []string {
 		detail = shorten(v.detail(k, w, at), max(h/4, 2))
 	}
 	room := max(h-len(lines)-len(detail)-1, 1)
-	first := min(max(v.row-room/2, 0), max(len(v.shown)-room, 0))
+	first := firstShown(v.row, room, len(v.shown))
 	for i := first; i < min(first+room, len(v.shown)); i++ {
 		lines = append(lines, v.line(v.shown[i], i == v.row, w, at))
 	}

@@ -96,6 +96,20 @@ func beside(left, right []string, w int) []string {
 	return lines
 }
 
+// firstShown is the first of n lines in a window of room lines around the one under the cursor.
+func firstShown(cursor, room, n int) int { return min(max(cursor-room/2, 0), max(n-room, 0)) }
+
+// scrolled gives the lines from top on that fit into h, and says where there are more. A top beyond the end shows
+// the end.
+func scrolled(lines []string, top, h int, more string) []string {
+	h = max(h, 1)
+	lines = lines[min(top, max(len(lines)-h, 0)):]
+	if len(lines) <= h || h < 2 {
+		return lines
+	}
+	return append(slices.Clone(lines[:h-1]), look.quiet.Render(more))
+}
+
 // shorten says in the last line where lines are left out for want of room.
 func shorten(lines []string, h int) []string {
 	if len(lines) <= h || h < 1 {

@@ -83,15 +83,11 @@ func (v *noteScreen) cautionKey(k keyMsg, at time.Time) (screen, tea.Cmd) {
 
 // save stores what was said; it reports false when there is nothing to store.
 func (v *noteScreen) save(at time.Time) bool {
-	facts := v.closer.facts
-	if facts.Series != "" {
-		v.env.series = facts.Series
-	}
-	if err := v.hand.SetFacts(facts, at); err != nil {
-		v.env.say(err.Error(), at)
+	if !v.closer.handOver(v.env, at) {
 		return false
 	}
-	if facts = v.hand.Facts(); facts == v.note.Facts() {
+	facts := v.hand.Facts()
+	if facts == v.note.Facts() {
 		return false
 	}
 	v.env.submit(store.Revise{Notes: []triage.Note{v.note.Revised(facts, at)}}, v)
@@ -100,17 +96,14 @@ func (v *noteScreen) save(at time.Time) bool {
 
 func (v *noteScreen) closeCloser(at time.Time) {
 	if v.env.open == 0 { // else what was said is on its way already
-		v.closer.end(v.env, at)
+		v.closer.leave(v.env, at)
 		v.save(at)
 	}
 }
 
 func (v *noteScreen) view(w, h int, at time.Time) []string {
 	n := v.note
-	words := n.Decision.String()
-	if n.Fate != triage.StillHere {
-		words = n.Fate.String()
-	}
+	words := becameWords(n)
 	lines := append([]string{look.strong.Render(fmt.Sprintf("strap %d, note %d", n.Strap, n.Position)) + "  " +
 		look.quiet.Render(words+" "+ago(n.Decided, at))}, smallSerial(&v.hand, v.session.Watch)...)
 	if v.caution {

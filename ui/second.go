@@ -130,7 +130,7 @@ func (v *second) leave(at time.Time) screen {
 
 // openCloser takes a closer look, unless the disk or a question is waited for.
 func (v *second) openCloser(at time.Time) {
-	if m := v.look.Hand().Mode(); v.look.Pending() || m == triage.Rereading || m == triage.AskingStar {
+	if v.look.Pending() || v.look.Hand().Asks() {
 		v.env.hint(answerFirst, at)
 		return
 	}
@@ -139,20 +139,16 @@ func (v *second) openCloser(at time.Time) {
 
 func (v *second) closeCloser(at time.Time) {
 	if v.closer != nil {
-		v.closer.end(v.env, at)
+		v.closer.leave(v.env, at)
 		v.endCloser(at)
 	}
 }
 
 // endCloser stores what was said; the note waits on.
 func (v *second) endCloser(at time.Time) {
-	facts := v.closer.facts
+	c := v.closer
 	v.closer = nil
-	if facts.Series != "" {
-		v.env.series = facts.Series
-	}
-	if err := v.look.Hand().SetFacts(facts, at); err != nil {
-		v.env.say(err.Error(), at)
+	if !c.handOver(v.env, at) {
 		return
 	}
 	v.look.Shown(at)

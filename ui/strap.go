@@ -313,7 +313,7 @@ const answerFirst = "not now: answer what is asked first"
 
 // openCloser takes a closer look, unless the disk or a question is waited for.
 func (v *strap) openCloser(at time.Time) {
-	if m := v.sorter.Hand().Mode(); v.sorter.Pending() || v.sorter.Ending() || m == triage.Rereading || m == triage.AskingStar {
+	if v.sorter.Pending() || v.sorter.Ending() || v.sorter.Hand().Asks() {
 		v.env.hint(answerFirst, at)
 		return
 	}
@@ -328,20 +328,16 @@ func (v *strap) openCloser(at time.Time) {
 
 func (v *strap) closeCloser(at time.Time) {
 	if v.closer != nil {
-		v.closer.end(v.env, at)
+		v.closer.leave(v.env, at)
 		v.endCloser(at)
 	}
 }
 
 // endCloser hands over what was said. Of a note that is decided already it is stored at once.
 func (v *strap) endCloser(at time.Time) {
-	facts := v.closer.facts
+	c := v.closer
 	v.closer = nil
-	if facts.Series != "" {
-		v.env.series = facts.Series
-	}
-	if err := v.sorter.Hand().SetFacts(facts, at); err != nil {
-		v.env.say(err.Error(), at)
+	if !c.handOver(v.env, at) {
 		return
 	}
 	v.sorter.Shown(at)

@@ -148,7 +148,7 @@ func (v *strap) strapMap(rows int) []string {
 	cellsTotal := max(band, len(notes), place)
 	all := (cellsTotal + 9) / 10
 	wanted := v.wanted()
-	first := min(max((place-1)/10-rows/2, 0), max(all-rows, 0))
+	first := firstShown((place-1)/10, rows, all)
 	var lines []string
 	for row := first; row < min(all, first+rows); row++ {
 		line := look.quiet.Render(fmt.Sprintf("%4d ", row*10+1))

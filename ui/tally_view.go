@@ -31,12 +31,7 @@ func (v *tallyPage) view(w, h int, at time.Time) []string {
 		return append(lines, hang(" ", "Not one note is counted in here yet.", w)...)
 	}
 	body := [tallyViews]func(int) []string{v.rates, v.expected, v.pace, v.series}[v.page](w)
-	top := min(v.top, max(len(body)-(h-len(lines)), 0))
-	body = body[top:]
-	if room := h - len(lines); len(body) > room && room > 1 {
-		body = append(body[:room-1:room-1], look.quiet.Render("  … "+name(tallyMap.Down)+" for more"))
-	}
-	return append(lines, body...)
+	return append(lines, scrolled(body, v.top, h-len(lines), "  … "+name(tallyMap.Down)+" for more")...)
 }
 
 func (v *tallyPage) dayForm() []string {

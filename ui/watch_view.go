@@ -15,7 +15,7 @@ func (w *watch) view(width, h int, at time.Time) []string {
 	detail := w.detail(width)
 	rows := len(w.table.Rows) + len(besides)
 	room := max(h-len(lines)-len(detail)-1, 1)
-	first := min(max(w.row-room/2, 0), max(rows-room, 0))
+	first := firstShown(w.row, room, rows)
 	for i := first; i < min(first+room, rows); i++ {
 		if i < len(w.table.Rows) {
 			lines = append(lines, w.line(w.table.Rows[i], i == w.row, width))

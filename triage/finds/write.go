@@ -6,8 +6,8 @@ import (
 	"app/unband/triage"
 )
 
-// nothing is what a page without finds says.
-const nothing = "Nothing to show this time. Most straps hold nothing: that is what makes the others worth it."
+// Nothing is what a page without finds says.
+const Nothing = "Nothing to show this time. Most straps hold nothing: that is what makes the others worth it."
 
 // Text writes the page as plain text, safe on any terminal.
 func Text(p Page) string {
@@ -15,7 +15,7 @@ func Text(p Page) string {
 	title := triage.Printable(p.Title)
 	b.WriteString(title + "\n" + strings.Repeat("=", len([]rune(title))) + "\n" + triage.Printable(p.Totals) + "\n")
 	if p.Empty() {
-		b.WriteString("\n" + nothing + "\n")
+		b.WriteString("\n" + Nothing + "\n")
 	}
 	for _, s := range p.Sections {
 		b.WriteString("\n" + s.Title + "\n" + strings.Repeat("-", len([]rune(s.Title))) + "\n")
@@ -35,7 +35,7 @@ func Markdown(p Page) string {
 	var b strings.Builder
 	b.WriteString("# " + Escape(p.Title) + "\n\n" + Escape(p.Totals) + "\n")
 	if p.Empty() {
-		b.WriteString("\n" + nothing + "\n")
+		b.WriteString("\n" + Nothing + "\n")
 	}
 	for _, s := range p.Sections {
 		b.WriteString("\n## " + Escape(s.Title) + "\n\n")
