@@ -106,6 +106,16 @@ type Event struct {
 	Counted int       `json:"counted,omitempty"` // notes counted by hand, of SignedOff
 }
 
+// After gives the session after an event, which stays in its log: closed by it, or open again.
+func (s Session) After(e Event) Session {
+	s.Closed = e.At
+	if e.Kind == Reopened {
+		s.Closed = time.Time{}
+	}
+	s.Log = append(s.Log[:len(s.Log):len(s.Log)], e) // clipped: two sessions never write into one log
+	return s
+}
+
 // Open reports whether the session has not been closed.
 func (s Session) Open() bool { return s.Closed.IsZero() }
 

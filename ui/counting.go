@@ -26,8 +26,7 @@ type backPage struct {
 
 	row, column int
 	typed       *string // the number being typed, nil while none is
-	gate        triage.Gate
-	asked       bool // signing off was asked for once
+	gate        twice   // of signing off
 }
 
 // The columns that are typed.
@@ -108,8 +107,7 @@ func (v *backPage) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 
 func (v *backPage) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 	if !key.Matches(k, backMap.Sign) {
-		v.asked = false
-		v.gate.Other()
+		v.gate.other()
 	}
 	switch {
 	case key.Matches(k, backMap.Leave):
@@ -203,29 +201,14 @@ func (v *backPage) sign(k keyMsg, at time.Time) {
 		v.env.hint("nothing is counted yet: type how many notes go back, counted by hand. "+name(pileMap.Close)+" on the session's page closes without it", at)
 		return
 	}
-	n := v.gate.Press(triage.KeyClose, at)
-	if k.burst && n == triage.Quiet {
-		n = triage.HeldKey
+	words := "it agrees"
+	if d, _ := all.Difference(); d != 0 {
+		words = differs(d)
 	}
-	if n != triage.Quiet {
-		v.env.hint(triage.Notice{Kind: n}.String(), at)
-		return
+	if v.gate.again(v.env, triage.KeyClose, k, words+": "+name(backMap.Sign)+" again signs it off and closes the session", at) {
+		event := triage.Event{Kind: triage.SignedOff, At: at, Back: all.Back(), Counted: all.Counted}
+		v.env.submit(store.PutSession{Session: v.session.After(event)}, v)
 	}
-	if !v.asked {
-		v.asked = true
-		v.gate.Open(at, v.env.pauses.Stop)
-		words := "it agrees"
-		if d, _ := all.Difference(); d != 0 {
-			words = differs(d)
-		}
-		v.env.hint(words+": "+name(backMap.Sign)+" again signs it off and closes the session", at)
-		return
-	}
-	v.asked = false
-	s := v.session
-	s.Closed = at
-	s.Log = append(s.Log[:len(s.Log):len(s.Log)], triage.Event{Kind: triage.SignedOff, At: at, Back: all.Back(), Counted: all.Counted})
-	v.env.submit(store.PutSession{Session: s}, v)
 }
 
 // differs puts a difference into words.

@@ -17,9 +17,8 @@ type pile struct {
 	session triage.Session
 	straps  []triage.Strap
 
-	gate    triage.Gate // what ends something here waits like a decision
-	opening bool        // a strap is being opened on disk
-	asked   bool        // closing was asked for once
+	gate    twice // what ends something here waits like a decision
+	opening bool  // a strap is being opened on disk
 }
 
 func newPile(e *env, s triage.Session, straps []triage.Strap, at time.Time) *pile {
@@ -98,8 +97,7 @@ func (p *pile) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 		p.reopen(k, at)
 		return p, nil
 	}
-	p.asked = false
-	p.gate.Other()
+	p.gate.other()
 	switch {
 	case key.Matches(k, pileMap.Desk):
 		return newDesk(p.env, at), nil
@@ -121,20 +119,10 @@ func (p *pile) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 	return p, nil
 }
 
-// deaf reports whether a key does not count yet, and says why.
-func (p *pile) deaf(kind triage.KeyKind, k keyMsg, at time.Time) bool {
-	n := p.gate.Press(kind, at)
-	if k.burst && n == triage.Quiet {
-		n = triage.HeldKey
-	}
-	p.env.hint(triage.Notice{Kind: n}.String(), at)
-	return n != triage.Quiet
-}
-
 // goOn does what the session wants next.
 func (p *pile) goOn(k keyMsg, at time.Time) (screen, tea.Cmd) {
-	p.asked = false
-	if p.deaf(triage.KeyEnter, k, at) {
+	p.gate.asked = false
+	if !p.gate.counts(p.env, triage.KeyEnter, k, at) {
 		return p, nil
 	}
 	switch p.next() {
@@ -183,50 +171,25 @@ func (p *pile) more(at time.Time) (screen, tea.Cmd) {
 
 // close closes the session when it has been asked for twice, each time after a pause.
 func (p *pile) close(k keyMsg, at time.Time) {
-	asked := p.asked
-	t, begun := unfinished(p.straps)
-	switch {
+	switch t, begun := unfinished(p.straps); {
 	case !p.session.Open():
 		p.env.hint("the session is closed already", at)
-		return
 	case begun:
 		p.env.hint(fmt.Sprintf("strap %d is still being sorted: go on with it, or close it as counted, before the session is closed", t.Number), at)
-		return
-	case p.deaf(triage.KeyClose, k, at):
-		return
-	case asked:
-		s := p.session
-		s.Closed = at
-		s.Log = append(s.Log[:len(s.Log):len(s.Log)], triage.Event{Kind: triage.ClosedUncounted, At: at})
-		p.env.submit(store.PutSession{Session: s}, p)
-		p.asked = false
-		return
+	case p.gate.again(p.env, triage.KeyClose, k, p.closeWords()+", and nothing is counted back: "+name(pileMap.Close)+" again closes the session", at):
+		p.env.submit(store.PutSession{Session: p.session.After(triage.Event{Kind: triage.ClosedUncounted, At: at})}, p)
 	}
-	p.asked = true
-	p.gate.Open(at, p.env.pauses.Stop)
-	p.env.hint(p.closeWords()+", and nothing is counted back: "+name(pileMap.Close)+" again closes the session", at)
 }
 
 // reopen opens a closed session again when it has been asked for twice. It stays on its page that it was.
 func (p *pile) reopen(k keyMsg, at time.Time) {
-	asked := p.asked
+	words := "it was closed " + ago(p.session.Closed, at) + ": " + name(pileMap.Reopen) + " again opens it, and that stays on record"
 	switch {
 	case p.session.Open():
 		p.env.hint("the session is open", at)
-		return
-	case p.deaf(triage.KeyClose, k, at):
-		return
-	case asked:
-		s := p.session
-		s.Closed = time.Time{}
-		s.Log = append(s.Log[:len(s.Log):len(s.Log)], triage.Event{Kind: triage.Reopened, At: at})
-		p.env.submit(store.PutSession{Session: s}, p)
-		p.asked = false
-		return
+	case p.gate.again(p.env, triage.KeyClose, k, words, at):
+		p.env.submit(store.PutSession{Session: p.session.After(triage.Event{Kind: triage.Reopened, At: at})}, p)
 	}
-	p.asked = true
-	p.gate.Open(at, p.env.pauses.Stop)
-	p.env.hint("it was closed "+ago(p.session.Closed, at)+": "+name(pileMap.Reopen)+" again opens it, and that stays on record", at)
 }
 
 // closeWords says what closing leaves undone.
