@@ -1,8 +1,6 @@
 package store
 
 import (
-	"time"
-
 	bolt "go.etcd.io/bbolt"
 
 	"app/unband/triage"
@@ -101,14 +99,4 @@ func (s *Store) ErrandsDone() (all []errands.Errand, err error) {
 		return err
 	})
 	return all, err
-}
-
-// ErrandDone says when an errand was done; the zero time while it is open.
-func (s *Store) ErrandDone(k errands.Kind, p triage.Place) (done time.Time, err error) {
-	err = s.view(func(tx *bolt.Tx) error {
-		e, _, err := doneErrands.get(tx, errandKey(k, p))
-		done = e.Done
-		return err
-	})
-	return done, err
 }

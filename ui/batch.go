@@ -70,6 +70,12 @@ func starsAndRuns(s *store.Store) (all []stars.Star, runs []stars.Run, err error
 	if err != nil {
 		return nil, nil, err
 	}
+	runs, err = s.Runs()
+	return starsOf(notes, sessions), runs, err
+}
+
+// starsOf makes stars of kept star notes.
+func starsOf(notes []triage.Note, sessions []triage.Session) (all []stars.Star) {
 	face := map[uint64]triage.Denomination{}
 	for _, session := range sessions {
 		face[session.ID] = session.Denomination
@@ -78,19 +84,7 @@ func starsAndRuns(s *store.Store) (all []stars.Star, runs []stars.Run, err error
 		star, _ := stars.Of(n, face[n.Session])
 		all = append(all, star)
 	}
-	runs, err = s.Runs()
-	return all, runs, err
-}
-
-// waiting counts the stars that no list of runs has an answer for yet.
-func waiting(findings []stars.Finding) int {
-	n := 0
-	for _, f := range findings {
-		if unanswered(f) {
-			n++
-		}
-	}
-	return n
+	return all
 }
 
 // unanswered reports whether no list of runs has an answer for the star yet. Stars of the older classes have

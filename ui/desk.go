@@ -1,13 +1,13 @@
 package ui
 
 import (
+	"errors"
 	"time"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
 	"app/unband/triage"
-	"app/unband/triage/stars"
 )
 
 // desk lists the sessions: the first screen.
@@ -23,37 +23,26 @@ type desk struct {
 
 func newDesk(e *env, at time.Time) *desk {
 	d := &desk{env: e, done: map[uint64]int{}, begun: map[uint64]bool{}}
-	var err error
-	if d.sessions, err = e.store.Sessions(); err != nil {
+	if err := d.load(); err != nil {
 		e.fail(err, at)
-	}
-	d.countStars(at)
-	if d.errands, err = openErrands(e); err != nil {
-		e.fail(err, at)
-	}
-	for _, s := range d.sessions {
-		straps, err := e.store.Straps(s.ID)
-		if err != nil {
-			e.fail(err, at)
-		}
-		d.done[s.ID] = strapsDone(straps)
-		_, d.begun[s.ID] = unfinished(straps)
 	}
 	return d
 }
 
-// countStars says how many stars wait to be looked up.
-func (d *desk) countStars(at time.Time) {
-	all, runs, err := starsAndRuns(d.env.store)
-	if err != nil {
-		d.env.fail(err, at)
+// load reads the sessions and what is to be done. What is damaged is left out, and the error names it.
+func (d *desk) load() error {
+	work, kept, err := readWork(d.env.store)
+	for _, s := range work.Sessions {
+		d.sessions = append(d.sessions, s.Session)
+		d.done[s.Session.ID] = strapsDone(s.Straps)
+		_, d.begun[s.Session.ID] = unfinished(s.Straps)
 	}
-	d.stars, d.unseen = len(all), waiting(stars.ResolveAll(all, runs))
-	c, _, err := d.env.store.Choices()
-	if err != nil {
-		d.env.fail(err, at)
-	}
+	d.stars, d.unseen = kept, len(work.Stars)
+	c, _, bad := d.env.store.Choices()
 	d.ripe = c.RipeAt()
+	rows, _, worse := openErrands(d.env.store, work)
+	d.errands = rows
+	return errors.Join(err, bad, worse)
 }
 
 func strapsDone(straps []triage.Strap) int {

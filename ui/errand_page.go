@@ -31,24 +31,17 @@ func openErrandPage(e *env, back func(time.Time) screen, at time.Time) (screen, 
 	return v, nil
 }
 
-func (v *errandPage) load() (err error) {
-	if v.open, err = openErrands(v.env); err != nil {
-		return err
-	}
-	all, err := v.env.store.ErrandsDone()
+func (v *errandPage) load() error {
+	work, _, err := readWork(v.env.store)
 	if err != nil {
 		return err
 	}
-	slices.SortStableFunc(all, func(a, b errands.Errand) int { return b.Done.Compare(a.Done) })
-	v.done = nil
-	for _, o := range all {
-		n := len(v.done)
-		if o.Kind == errands.Star && n > 0 && v.done[n-1].kind == errands.Star && v.done[n-1].list[0].Done.Equal(o.Done) {
-			v.done[n-1].list = append(v.done[n-1].list, o)
-			continue
-		}
-		v.done = append(v.done, errandRow{kind: o.Kind, list: []errands.Errand{o}, text: o.What})
+	open, finished, err := openErrands(v.env.store, work)
+	if err != nil {
+		return err
 	}
+	slices.SortStableFunc(finished, func(a, b errands.Errand) int { return b.Done.Compare(a.Done) })
+	v.open, v.done = open, rowsOf(finished)
 	v.row = max(min(v.row, len(v.open)+len(v.done)-1), 0)
 	return nil
 }

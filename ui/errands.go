@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"time"
@@ -15,96 +16,95 @@ import (
 	"app/unband/triage/stars"
 )
 
-// An errandRow is one line to do, or that was done. Stars to be looked up are one line together.
+// An errandRow is one line to do, or that was done. Stars looked up at one time are one line together.
 type errandRow struct {
 	kind errands.Kind
 	list []errands.Errand // one, but of stars any number
 	text string
-
-	straps []triage.Strap // of a pile, to say what goes back
 }
 
 // since is when it came up; of stars when the first did.
 func (r errandRow) since() time.Time { return r.list[0].Since }
 
-// openErrands finds what is to be done.
-func openErrands(e *env) ([]errandRow, error) {
-	sessions, err := e.store.Sessions()
-	if err != nil {
-		return nil, err
-	}
-	w := errands.Work{}
-	byID := map[uint64]triage.Session{}
-	for _, s := range sessions {
-		byID[s.ID] = s
-		one := errands.Session{Session: s}
-		if one.Straps, err = e.store.Straps(s.ID); err != nil {
-			return nil, err
+// rowsOf puts errands into lines.
+func rowsOf(all []errands.Errand) []errandRow {
+	var rows []errandRow
+	for _, o := range all {
+		if n := len(rows); o.Kind == errands.Star && n > 0 && rows[n-1].kind == errands.Star && rows[n-1].list[0].Done.Equal(o.Done) {
+			rows[n-1].list = append(rows[n-1].list, o)
+			continue
 		}
-		if s.Totals.Waiting > 0 {
-			if one.Waiting, err = e.store.Waiting(s.ID); err != nil {
-				return nil, err
-			}
+		rows = append(rows, errandRow{o.Kind, []errands.Errand{o}, o.What})
+	}
+	return rows
+}
+
+// readWork reads what errands come of. stars is how many star notes are kept, whether they are looked up or not.
+// What is damaged is left out, and the error names it: the rest is there all the same.
+func readWork(s *store.Store) (w errands.Work, stars int, err error) {
+	sessions, err := s.Sessions()
+	errs := []error{err}
+	for _, one := range sessions {
+		work := errands.Session{Session: one}
+		work.Straps, err = s.Straps(one.ID)
+		errs = append(errs, err)
+		if one.Totals.Waiting > 0 {
+			work.Waiting, err = s.Waiting(one.ID)
+			errs = append(errs, err)
 		}
-		w.Sessions = append(w.Sessions, one)
+		w.Sessions = append(w.Sessions, work)
 	}
-	if w.Notes, err = e.store.Todo(); err != nil {
-		return nil, err
-	}
-	if w.Stars, err = unknownStars(e.store); err != nil {
-		return nil, err
-	}
-	notes := map[triage.Place]triage.Note{}
-	for _, n := range w.Notes {
-		notes[n.Place()] = n
-	}
-	finished, err := e.store.ErrandsDone()
+	w.Notes, err = s.Todo()
+	errs = append(errs, err)
+	w.Stars, stars, err = unknownStars(s, sessions)
+	return w, stars, errors.Join(append(errs, err)...)
+}
+
+// unknownStars are the kept stars that no list of runs has an answer for; kept is how many there are in all.
+func unknownStars(s *store.Store, sessions []triage.Session) (unknown []triage.Note, kept int, err error) {
+	notes, err := s.Stars()
 	if err != nil {
-		return nil, err
+		return nil, 0, err
+	}
+	runs, err := s.Runs()
+	if err != nil {
+		return nil, 0, err
+	}
+	open := map[triage.Place]bool{}
+	for _, f := range stars.ResolveAll(starsOf(notes, sessions), runs) {
+		open[f.Star.Place] = unanswered(f)
+	}
+	kept = len(notes)
+	return slices.DeleteFunc(notes, func(n triage.Note) bool { return !open[n.Place()] }), kept, nil
+}
+
+// openErrands finds what is to be done, in lines, and gives errands that were done as they are stored.
+func openErrands(s *store.Store, w errands.Work) (rows []errandRow, finished []errands.Errand, err error) {
+	if finished, err = s.ErrandsDone(); err != nil {
+		return nil, nil, err
 	}
 	done := map[errands.Errand]time.Time{}
 	for _, f := range finished {
 		done[errands.Errand{Kind: f.Kind, Place: f.Place}] = f.Done
 	}
-	open := errands.Open(w, func(k errands.Kind, p triage.Place) time.Time { return done[errands.Errand{Kind: k, Place: p}] })
-	var rows []errandRow
-	for _, o := range open {
-		if n := len(rows); o.Kind == errands.Star && n > 0 && rows[n-1].kind == errands.Star {
-			rows[n-1].list = append(rows[n-1].list, o)
-			continue
-		}
-		rows = append(rows, errandRow{kind: o.Kind, list: []errands.Errand{o}})
+	sessions, notes := map[uint64]errands.Session{}, map[triage.Place]triage.Note{}
+	for _, one := range w.Sessions {
+		sessions[one.Session.ID] = one
 	}
-	for i := range rows {
-		for _, s := range w.Sessions {
-			if rows[i].kind == errands.Pile && s.Session.ID == rows[i].list[0].Place.Session {
-				rows[i].straps = s.Straps
-			}
-		}
-		rows[i].text = errandText(rows[i], byID[rows[i].list[0].Place.Session], notes[rows[i].list[0].Place])
+	for _, n := range w.Notes {
+		notes[n.Place()] = n
 	}
-	return rows, err
-}
-
-// unknownStars are the kept stars that no list of runs has an answer for.
-func unknownStars(s *store.Store) ([]triage.Note, error) {
-	notes, err := s.Stars()
-	if err != nil || len(notes) == 0 {
-		return nil, err
+	rows = rowsOf(errands.Open(w, func(k errands.Kind, p triage.Place) time.Time { return done[errands.Errand{Kind: k, Place: p}] }))
+	for i, r := range rows {
+		p := r.list[0].Place
+		rows[i].text = errandText(r, sessions[p.Session], notes[p])
 	}
-	all, runs, err := starsAndRuns(s)
-	if err != nil {
-		return nil, err
-	}
-	unknown := map[triage.Place]bool{}
-	for _, f := range stars.ResolveAll(all, runs) {
-		unknown[f.Star.Place] = unanswered(f)
-	}
-	return slices.DeleteFunc(notes, func(n triage.Note) bool { return !unknown[n.Place()] }), nil
+	return rows, finished, nil
 }
 
 // errandText says what is to be done.
-func errandText(r errandRow, s triage.Session, n triage.Note) string {
+func errandText(r errandRow, of errands.Session, n triage.Note) string {
+	s := of.Session
 	name, face := printable(s.Name), int(s.Denomination)
 	where := fmt.Sprintf("%s, %s strap %d note %d", printable(n.Serial.String()), name, n.Strap, n.Position)
 	switch r.kind {
@@ -113,7 +113,7 @@ func errandText(r errandRow, s triage.Session, n triage.Note) string {
 		if s.Source != "" {
 			branch = printable(s.Source)
 		}
-		back := counting.New(s, r.straps, nil).Together().Back()
+		back := counting.New(s, of.Straps, nil).Together().Back()
 		return fmt.Sprintf("take %s of %s to another branch than %s", dollars(back*face), name, branch)
 	case errands.Report:
 		c, _ := flaws.Counterfeit.Caution()

@@ -15,6 +15,7 @@ import (
 	"app/unband/patterns"
 	"app/unband/store"
 	"app/unband/triage"
+	"app/unband/triage/errands"
 )
 
 var (
@@ -188,6 +189,21 @@ func (b *table) notes(session uint64, strap int) []triage.Note {
 		b.t.Fatal(err)
 	}
 	return notes
+}
+
+// errandDone is when an errand was done by the file; the zero time while it is open.
+func (b *table) errandDone(k errands.Kind, p triage.Place) time.Time {
+	b.t.Helper()
+	all, err := b.store.ErrandsDone()
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	for _, e := range all {
+		if e.Kind == k && e.Place == p {
+			return e.Done
+		}
+	}
+	return time.Time{}
 }
 
 // sound checks that every total and index of the file agrees with its notes.
