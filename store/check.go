@@ -114,15 +114,14 @@ func (c *checker) buckets() {
 
 // each reads every record of a table and passes on the sound ones.
 func each[T any](c *checker, t table[T], record func(T)) {
-	cursor := t.in(c.tx).Cursor()
-	for k, v := cursor.First(); k != nil; k, v = cursor.Next() {
-		r, err := t.read(k, v)
+	_ = t.walk(c.tx, nil, func(r T, err error) error {
 		if err != nil {
 			c.problem("%v", err)
-			continue
+		} else {
+			record(r)
 		}
-		record(r)
-	}
+		return nil
+	})
 }
 
 func (c *checker) sessions() {

@@ -43,12 +43,11 @@ func (w Decide) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 	if err := supersede(tx, old, r.Note, known); err != nil {
 		return r, mark, err
 	}
-	if known {
-		if err := addTally(tx, session, old, -1); err != nil {
-			return r, mark, err
-		}
+	before := &old
+	if !known {
+		before = nil
 	}
-	if err := addTally(tx, session, r.Note, 1); err != nil {
+	if err := moveTally(tx, session, before, &r.Note); err != nil {
 		return r, mark, err
 	}
 	r.Session, r.Strap, err = count(tx, session, strap, r.Note, old.Totals(), known)

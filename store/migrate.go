@@ -113,27 +113,11 @@ func keptAndErrands(tx *bolt.Tx) error {
 			return err
 		}
 	}
-	cursor := notes.in(tx).Cursor()
-	for k, v := cursor.First(); k != nil; k, v = cursor.Next() {
-		n, err := notes.read(k, v)
-		if err != nil {
-			continue // a damaged record stays as it is, and check names it
-		}
-		if err := byKept.set(tx, noteKey(n.Place()), n.Decision == triage.Keep); err != nil {
-			return err
-		}
-		if err := retell(tx, n.Place()); err != nil {
-			return err
-		}
-	}
-	all, err := sessions.list(tx, nil)
+	err := notes.sound(tx, nil, func(n triage.Note) error {
+		return errors.Join(byKept.set(tx, noteKey(n.Place()), n.Decision == triage.Keep), retell(tx, n.Place()))
+	})
 	if err != nil {
 		return err
 	}
-	for _, s := range all {
-		if err := retally(tx, s); err != nil {
-			return err
-		}
-	}
-	return nil
+	return sessions.sound(tx, nil, func(s triage.Session) error { return retally(tx, s) })
 }

@@ -2,9 +2,13 @@ package store
 
 import (
 	"bytes"
+	"errors"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
+
+	bolt "go.etcd.io/bbolt"
 
 	"app/unband/triage"
 	"app/unband/triage/errands"
@@ -70,6 +74,30 @@ func TestLayout1IsBroughtUpToDate(t *testing.T) {
 	s.Close()
 	if again := openStore(t, path); again.Path() != s.Path() {
 		t.Error("it was opened elsewhere")
+	}
+}
+
+// A damaged note does not keep a file from being brought up to date: check names it, the others are there.
+func TestADamagedNoteIsLeftAsItIs(t *testing.T) {
+	path, _ := oldFile(t, "layout-1.db")
+	db, err := bolt.Open(path, 0o600, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	err = db.Update(func(tx *bolt.Tx) error {
+		return notes.in(tx).Put(noteKey(triage.Place{Session: 1, Strap: 1, Position: 3}), []byte("damaged"))
+	})
+	if err := errors.Join(err, db.Close()); err != nil {
+		t.Fatal(err)
+	}
+	s := openStore(t, path)
+	kept, err := s.Kept()
+	if err != nil || len(kept) != 5 {
+		t.Errorf("%d keepers, %v, want 5", len(kept), err)
+	}
+	report, err := s.Check()
+	if err != nil || report.Sound() || !strings.Contains(strings.Join(report.Problems, "\n"), "record notes") {
+		t.Errorf("check: %v, %q", err, report.Problems)
 	}
 }
 

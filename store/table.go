@@ -123,15 +123,36 @@ func (t table[T]) get(tx *bolt.Tx, key []byte) (record T, ok bool, err error) {
 // list gives the records whose keys begin with prefix, in key order.
 func (t table[T]) list(tx *bolt.Tx, prefix []byte) ([]T, error) {
 	var all []T
-	c := t.in(tx).Cursor()
-	for k, v := c.Seek(prefix); k != nil && bytes.HasPrefix(k, prefix); k, v = c.Next() {
-		record, err := t.read(k, v)
-		if err != nil {
-			return nil, err
-		}
+	err := t.walk(tx, prefix, func(record T, err error) error {
 		all = append(all, record)
+		return err
+	})
+	if err != nil {
+		return nil, err
 	}
 	return all, nil
+}
+
+// walk visits the records whose keys begin with prefix, in key order; of a damaged one the error. It ends with
+// the first error that a visit returns.
+func (t table[T]) walk(tx *bolt.Tx, prefix []byte, visit func(T, error) error) error {
+	c := t.in(tx).Cursor()
+	for k, v := c.Seek(prefix); k != nil && bytes.HasPrefix(k, prefix); k, v = c.Next() {
+		if err := visit(t.read(k, v)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// sound visits the records whose keys begin with prefix and that are not damaged; check names the others.
+func (t table[T]) sound(tx *bolt.Tx, prefix []byte, visit func(T) error) error {
+	return t.walk(tx, prefix, func(record T, err error) error {
+		if err != nil {
+			return nil
+		}
+		return visit(record)
+	})
 }
 
 // put stores a record and gives it as a later read will give it.

@@ -34,7 +34,7 @@ func (w TakeOut) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 	if err := errors.Join(dropErrands(tx, w.Place), notes.in(tx).Delete(key)); err != nil {
 		return r, mark, err
 	}
-	if err := addTally(tx, session, note, -1); err != nil {
+	if err := moveTally(tx, session, &note, nil); err != nil {
 		return r, mark, err
 	}
 	strap.Totals, session.Totals = strap.Totals.Sub(note.Totals()), session.Totals.Sub(note.Totals())

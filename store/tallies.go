@@ -9,24 +9,38 @@ import (
 	"app/unband/triage/tally"
 )
 
-// addTally counts a note into its session's day, or with sign -1 out of it.
-func addTally(tx *bolt.Tx, s triage.Session, n triage.Note, sign int) error {
+// moveTally counts a note of a session after it has changed: old is the version before, nil for none, now the new
+// one, nil for none. What counts the same is not written again.
+func moveTally(tx *bolt.Tx, s triage.Session, old, now *triage.Note) error {
+	if old != nil && now != nil && tally.DayOf(old.Decided) == tally.DayOf(now.Decided) && reflect.DeepEqual(tally.Of(s, *old), tally.Of(s, *now)) {
+		return nil
+	}
+	if old != nil {
+		if err := addTally(tx, s, *old, tally.Tally.Sub); err != nil {
+			return err
+		}
+	}
+	if now != nil {
+		return addTally(tx, s, *now, tally.Tally.Add)
+	}
+	return nil
+}
+
+// addTally counts a note into its session's day, or out of it.
+func addTally(tx *bolt.Tx, s triage.Session, n triage.Note, count func(tally.Tally, tally.Tally) tally.Tally) error {
 	r := tally.SessionDay{Session: s.ID, Day: tally.DayOf(n.Decided)}
 	key := tallies.key(&r)
-	if stored, ok, err := tallies.get(tx, key); err != nil {
+	stored, ok, err := tallies.get(tx, key)
+	if err != nil {
 		return err
-	} else if ok {
+	}
+	if ok {
 		r = stored
 	}
-	if one := tally.Of(s, n); sign > 0 {
-		r.Tally = r.Tally.Add(one)
-	} else {
-		r.Tally = r.Tally.Sub(one)
-	}
-	if reflect.DeepEqual(r.Tally, tally.Tally{}) {
+	if r.Tally = count(r.Tally, tally.Of(s, n)); reflect.DeepEqual(r.Tally, tally.Tally{}) {
 		return tallies.in(tx).Delete(key)
 	}
-	_, _, err := tallies.put(tx, r)
+	_, _, err = tallies.put(tx, r)
 	return err
 }
 
@@ -42,12 +56,13 @@ func retally(tx *bolt.Tx, s triage.Session) error {
 		}
 	}
 	sums := map[tally.Day]*tally.Tally{}
-	err = eachNote(tx, s.ID, func(n triage.Note) {
+	err = notes.sound(tx, sessionKey(s.ID), func(n triage.Note) error {
 		day := tally.DayOf(n.Decided)
 		if sums[day] == nil {
 			sums[day] = &tally.Tally{}
 		}
 		sums[day].Count(tally.Of(s, n))
+		return nil
 	})
 	if err != nil {
 		return err
@@ -56,20 +71,6 @@ func retally(tx *bolt.Tx, s triage.Session) error {
 		if _, _, err := tallies.put(tx, tally.SessionDay{Session: s.ID, Day: day, Tally: *sum}); err != nil {
 			return err
 		}
-	}
-	return nil
-}
-
-// eachNote passes on the sound notes of a session.
-func eachNote(tx *bolt.Tx, session uint64, f func(triage.Note)) error {
-	cursor := notes.in(tx).Cursor()
-	prefix := sessionKey(session)
-	for k, v := cursor.Seek(prefix); k != nil && len(k) >= len(prefix) && string(k[:len(prefix)]) == string(prefix); k, v = cursor.Next() {
-		n, err := notes.read(k, v)
-		if err != nil {
-			return err
-		}
-		f(n)
 	}
 	return nil
 }
