@@ -257,8 +257,7 @@ func (h *InHand) judge() {
 // beside it.
 func (h InHand) Stops() bool {
 	_, beside := h.Beside()
-	outcome, _ := h.facts.Flaw.Outcome()
-	return h.Hit() || h.Near() || h.Doubtful() || beside || outcome.Keep()
+	return h.Hit() || h.Near() || h.Doubtful() || beside || h.facts.Flaw.Keep()
 }
 
 // wait is the pause before a decision counts. An unread note waits as long as a hit: a key pressed

@@ -39,7 +39,7 @@ func ParseSerial(text string) (Serial, []Notice, error) {
 			zeros = append(zeros, strconv.Itoa(n.N))
 		case UnknownKey:
 			if n := strings.Count(text, "?"); n > 0 {
-				return Serial{}, nil, &SerialError{text, fmt.Sprintf("%s unread (?): look at the note, nothing is guessed", plural(n, "digit is", "digits are"))}
+				return Serial{}, nil, &SerialError{text, fmt.Sprintf("%s unread (?): look at the note, nothing is guessed", Plural(n, "digit is", "digits are"))}
 			}
 			return Serial{}, nil, &SerialError{text, fmt.Sprintf("%q has no place in one", r)}
 		default:
@@ -61,7 +61,7 @@ func ParseSerial(text string) (Serial, []Notice, error) {
 
 // tooFew says that there are not eight digits, and the usual reason where there is one.
 func tooFew(n int) string {
-	said := plural(n, "digit", "digits") + ", a serial has eight"
+	said := Plural(n, "digit", "digits") + ", a serial has eight"
 	if n == patterns.Places-1 {
 		said += "; was a leading zero lost in a spreadsheet?"
 	}

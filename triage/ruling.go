@@ -134,7 +134,7 @@ func (h InHand) Said() Said {
 	if k, ok := h.Beside(); ok {
 		s.say(RuledKeep, besideWords(h.place, k), Wish{})
 	}
-	if outcome, ok := h.facts.Flaw.Outcome(); ok && outcome.Keep() {
+	if h.facts.Flaw.Keep() {
 		s.say(RuledKeep, h.facts.Flaw.String(), Wish{})
 	}
 	if !h.Entry.Complete() {

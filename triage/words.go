@@ -13,7 +13,7 @@ func (n Notice) String() string {
 	text := Printable(n.Text)
 	switch n.Kind {
 	case LetterAmongDigits:
-		return fmt.Sprintf("%s is a letter and %s typed so far: it was left out", text, plural(n.N, "digit is", "digits are"))
+		return fmt.Sprintf("%s is a letter and %s typed so far: it was left out", text, Plural(n.N, "digit is", "digits are"))
 	case OTakenAsZero:
 		said := fmt.Sprintf("the letter O was taken as the digit 0 at place %d", n.N)
 		if n.Text != "" {
@@ -45,7 +45,7 @@ func (n Notice) String() string {
 		if n.N == 0 {
 			return "nothing is typed yet: a keeper needs its serial"
 		}
-		return fmt.Sprintf("%s typed, a serial has eight. Nothing was decided", plural(n.N, "digit", "digits"))
+		return fmt.Sprintf("%s typed, a serial has eight. Nothing was decided", Plural(n.N, "digit", "digits"))
 	case UnknownKey:
 		return text + " means nothing here"
 	case NothingToErase:
@@ -71,9 +71,9 @@ func (n Notice) later() string {
 	text := Printable(n.Text)
 	switch n.Kind {
 	case RereadAsked:
-		return fmt.Sprintf("%s to be read again from the note", plural(n.N, "digit is", "digits are"))
+		return fmt.Sprintf("%s to be read again from the note", Plural(n.N, "digit is", "digits are"))
 	case RereadUnended:
-		return fmt.Sprintf("%s still open: type from the note", plural(n.N, "blank is", "blanks are"))
+		return fmt.Sprintf("%s still open: type from the note", Plural(n.N, "blank is", "blanks are"))
 	case RereadFull:
 		return "every blank has its digit already"
 	case RereadFirst:
@@ -102,9 +102,9 @@ func (n Notice) later() string {
 		return fmt.Sprintf("the same key once more takes note %d out of the strap", n.N)
 	case FarOff:
 		if n.N < 0 {
-			return fmt.Sprintf("%s short is much: the same key once more closes the strap all the same", plural(-n.N, "note", "notes"))
+			return fmt.Sprintf("%s short is much: the same key once more closes the strap all the same", Plural(-n.N, "note", "notes"))
 		}
-		return fmt.Sprintf("%s over is much: the same key once more closes the strap all the same", plural(n.N, "note", "notes"))
+		return fmt.Sprintf("%s over is much: the same key once more closes the strap all the same", Plural(n.N, "note", "notes"))
 	case EndAsked:
 		return "there is no note in hand: the strap is asked about"
 	case PastBand:
@@ -180,9 +180,10 @@ func TellNear(b *patterns.Book, w patterns.Watch, j patterns.Judgement) []patter
 	return told
 }
 
-func plural(n int, one, many string) string {
+// Plural writes n and the word for so many.
+func Plural(n int, one, many string) string {
 	if n == 1 {
 		return "1 " + one
 	}
-	return strconv.Itoa(n) + " " + many
+	return Thousands(n) + " " + many
 }

@@ -14,12 +14,7 @@ import (
 func number(n int) string { return triage.Thousands(n) }
 
 // count writes n and the word for so many.
-func count(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return number(n) + " " + many
-}
+func count(n int, one, many string) string { return triage.Plural(n, one, many) }
 
 // oneIn writes how rare count serials among top are.
 func oneIn(n int, top patterns.Digits) string { return triage.OneIn(n, top) }

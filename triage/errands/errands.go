@@ -73,7 +73,7 @@ func Of(n triage.Note) []Kind {
 	if n.Stamp {
 		kinds = append(kinds, Stamp)
 	}
-	if outcome, _ := n.Flaw.Outcome(); outcome.Keep() && n.Decision == triage.Keep && !n.Fate.Gone() {
+	if n.Flaw.Keep() && n.Decision == triage.Keep && !n.Fate.Gone() {
 		kinds = append(kinds, Study)
 	}
 	return kinds

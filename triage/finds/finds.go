@@ -198,8 +198,7 @@ func (m maker) rarest(a, b patterns.Rule) int {
 func (f *find) kept() bool { return f.Decision == triage.Keep }
 
 func (f *find) flawed() bool {
-	outcome, ok := f.Flaw.Outcome()
-	return ok && outcome.Keep() && f.kept()
+	return f.Flaw.Keep() && f.kept()
 }
 
 func (m maker) isOld(f *find) bool {

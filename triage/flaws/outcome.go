@@ -108,6 +108,12 @@ type Outcome struct {
 	Sure        currency.Sure
 }
 
+// Keep reports whether the outcome with the number is a reason to keep the note; false for none.
+func (id OutcomeID) Keep() bool {
+	o, _ := id.Outcome()
+	return o.Keep()
+}
+
 // Keep reports whether the outcome is a reason to keep the note: an error by what was seen, or open.
 func (o Outcome) Keep() bool { return o.Kind == Error || o.Kind == Open }
 

@@ -88,7 +88,7 @@ func why(n triage.Note, names map[patterns.ID]string, rank []int, beside int) []
 	if n.Serial.Star {
 		words = append(words, "star")
 	}
-	if outcome, ok := n.Flaw.Outcome(); ok && outcome.Keep() {
+	if n.Flaw.Keep() {
 		words = append(words, n.Flaw.String())
 	}
 	if n.Look == triage.KeptAfter {

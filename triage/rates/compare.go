@@ -3,6 +3,8 @@ package rates
 import (
 	"fmt"
 	"iter"
+
+	"app/unband/triage"
 )
 
 // A Comparison sets the rates of two sources side by side.
@@ -95,7 +97,7 @@ func (c Comparison) String() string {
 	case c.More == 0:
 		return "not told apart, and there are notes enough to have shown a doubling"
 	}
-	return fmt.Sprintf("not yet to be told apart; about %s more notes%s would show a doubling", commas(c.More), c.where())
+	return fmt.Sprintf("not yet to be told apart; about %s more notes%s would show a doubling", triage.Thousands(c.More), c.where())
 }
 
 // where says whose notes are missing: those of the other source would not help.

@@ -14,6 +14,8 @@ import (
 	"strings"
 
 	"gonum.org/v1/gonum/mathext"
+
+	"app/unband/triage"
 )
 
 // Level is how sure every range is: in the long run 95 of 100 such ranges hold the truth.
@@ -73,7 +75,7 @@ func thousandth(rate float64) string {
 	case x < 9.95:
 		return fmt.Sprintf("%.1f", x)
 	default:
-		return commas(int(x + 0.5))
+		return triage.Thousands(int(x + 0.5))
 	}
 }
 
@@ -82,12 +84,4 @@ func plain(x float64) string {
 	_, exponent, _ := strings.Cut(strconv.FormatFloat(x, 'e', 1, 64), "e-")
 	places, _ := strconv.Atoi(exponent)
 	return strconv.FormatFloat(x, 'f', places+1, 64)
-}
-
-func commas(n int) string {
-	s := strconv.Itoa(n)
-	for i := len(s) - 3; i > 0; i -= 3 {
-		s = s[:i] + "," + s[i:]
-	}
-	return s
 }

@@ -111,30 +111,15 @@ func writeJSON(w io.Writer, m Made, s Source) error {
 	}
 	all, stop := batches(s)
 	defer stop()
-	told := 0 // sessions written so far
-	tell := func(upTo uint64, every bool) error {
-		for ; told < len(s.Sessions) && (every || s.Sessions[told].ID != upTo); told++ {
-			if err := out.Encode(sessionOf(s.Sessions[told])); err != nil {
-				return err
-			}
-		}
-		if told < len(s.Sessions) && !every {
-			err := out.Encode(sessionOf(s.Sessions[told]))
-			told++
-			return err
-		}
-		return nil
-	}
-	last := uint64(0)
 	for batch := range all {
-		if batch.err != nil {
+		switch {
+		case batch.err != nil:
 			return batch.err
-		}
-		if batch.session.ID != last {
-			last = batch.session.ID
-			if err := tell(last, false); err != nil {
+		case batch.begins():
+			if err := out.Encode(sessionOf(*batch.session)); err != nil {
 				return err
 			}
+			continue
 		}
 		if err := out.Encode(strapOf(batch.strap)); err != nil {
 			return err
@@ -144,9 +129,6 @@ func writeJSON(w io.Writer, m Made, s Source) error {
 				return err
 			}
 		}
-	}
-	if err := tell(0, true); err != nil { // those without a strap
-		return err
 	}
 	return buffered.Flush()
 }

@@ -62,7 +62,8 @@ func Write(w io.Writer, f Form, m Made, s Source) error {
 	return fmt.Errorf("there is no form %q", f)
 }
 
-// A batch is the notes of one strap on their way to the writer.
+// A batch is the notes of one strap on their way to the writer. The first of a session has no strap: it says that
+// the session begins.
 type batch struct {
 	session *triage.Session
 	names   *names
@@ -70,6 +71,9 @@ type batch struct {
 	notes   []triage.Note
 	err     error
 }
+
+// begins reports whether the session begins here.
+func (b batch) begins() bool { return b.strap.Number == 0 }
 
 // batches reads strap after strap in a goroutine of its own, a few ahead of the writer. stop ends it.
 func batches(s Source) (all <-chan batch, stop func()) {
@@ -90,8 +94,7 @@ func batches(s Source) (all <-chan batch, stop func()) {
 			var names *names
 			made, names = namesOf(session.Settings, made)
 			straps, err := s.Straps(session.ID)
-			if err != nil {
-				send(batch{err: err})
+			if !send(batch{session: session, names: names, err: err}) || err != nil {
 				return
 			}
 			for _, t := range straps {

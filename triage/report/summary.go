@@ -47,27 +47,15 @@ func summary(w io.Writer, m Made, s Source, st style) error {
 		st.line(fmt.Sprintf("made %s from %s by %s", m.At.Format("2 January 2006 15:04 MST"), m.From, m.By)))
 	all, stop := batches(s)
 	defer stop()
-	next, last := 0, uint64(0)
-	begin := func(upTo uint64, every bool) {
-		for next < len(s.Sessions) {
-			session := s.Sessions[next]
-			next++
-			put("\n", st.heading(2, fmt.Sprintf("%s (session %d)", session.Name, session.ID)))
-			for _, text := range sessionLines(session) {
-				put(st.line(text))
-			}
-			if !every && session.ID == upTo {
-				return
-			}
-		}
-	}
 	for batch := range all {
 		if batch.err != nil {
 			return batch.err
 		}
-		if batch.session.ID != last {
-			last = batch.session.ID
-			begin(last, false)
+		if batch.begins() {
+			put("\n", st.heading(2, fmt.Sprintf("%s (session %d)", batch.session.Name, batch.session.ID)))
+			for _, text := range sessionLines(*batch.session) {
+				put(st.line(text))
+			}
 		}
 		for _, n := range batch.notes {
 			if n.Decision == triage.Keep {
@@ -75,7 +63,6 @@ func summary(w io.Writer, m Made, s Source, st style) error {
 			}
 		}
 	}
-	begin(0, true)
 	put("\n", st.heading(2, "Together"))
 	for _, text := range together(s.Sessions) {
 		put(st.line(text))
@@ -98,7 +85,7 @@ func sessionLines(s triage.Session) []string {
 	}
 	t, face := s.Totals, int(s.Denomination)
 	return []string{
-		fmt.Sprintf("%s, %s %s notes%s, %s of %d, %s", s.Opened.Format("2 January 2006"), s.Denomination, kind, from, many(s.Straps, "strap"), s.StrapNotes, state),
+		fmt.Sprintf("%s, %s %s notes%s, %s of %d, %s", s.Opened.Format("2 January 2006"), s.Denomination, kind, from, triage.Plural(s.Straps, "strap", "straps"), s.StrapNotes, state),
 		fmt.Sprintf("%s notes: %s kept ($%s), %s spent ($%s), %s set aside; %s near misses, %s read again, %s changed by it", triage.Thousands(t.Notes),
 			triage.Thousands(t.Kept), triage.Thousands(t.Kept*face), triage.Thousands(t.Spent), triage.Thousands(t.Spent*face), triage.Thousands(t.Aside),
 			triage.Thousands(t.Near), triage.Thousands(t.Reread), triage.Thousands(t.Changed)),
@@ -136,14 +123,6 @@ func keeperLine(names *names, s *triage.Session, n triage.Note) string {
 	return strings.Join(parts, ", ")
 }
 
-// many counts with the right ending.
-func many(n int, one string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return triage.Thousands(n) + " " + one + "s"
-}
-
 func together(all []triage.Session) []string {
 	var sum triage.Totals
 	kept, spent, aside := 0, 0, 0
@@ -152,6 +131,6 @@ func together(all []triage.Session) []string {
 		sum = sum.Add(s.Totals)
 		kept, spent, aside = kept+s.Totals.Kept*face, spent+s.Totals.Spent*face, aside+s.Totals.Aside*face
 	}
-	return []string{fmt.Sprintf("%s, %s notes: %s kept ($%s), %s spent ($%s), %s set aside ($%s), %s", many(len(all), "session"), triage.Thousands(sum.Notes),
-		triage.Thousands(sum.Kept), triage.Thousands(kept), triage.Thousands(sum.Spent), triage.Thousands(spent), triage.Thousands(sum.Aside), triage.Thousands(aside), many(sum.Stars, "star"))}
+	return []string{fmt.Sprintf("%s, %s notes: %s kept ($%s), %s spent ($%s), %s set aside ($%s), %s", triage.Plural(len(all), "session", "sessions"), triage.Thousands(sum.Notes),
+		triage.Thousands(sum.Kept), triage.Thousands(kept), triage.Thousands(sum.Spent), triage.Thousands(spent), triage.Thousands(sum.Aside), triage.Thousands(aside), triage.Plural(sum.Stars, "star", "stars"))}
 }
