@@ -93,12 +93,7 @@ func (a *askPage) view(w, h int) []string {
 	}
 	var lines []string
 	for i, label := range [askLines]string{"question", "hidden digits", "file"} {
-		mark, value := "  ", values[i]
-		if i == a.line {
-			mark = look.hit.Render(signChoice) + " "
-			value = tail(value, w-labelWidth-3) + look.cursor.Render(" ")
-		}
-		lines = append(lines, cut(mark+look.quiet.Render(pad(label, labelWidth))+value, w))
+		lines = append(lines, labelled(label, values[i], i == a.line, w))
 	}
 	lines = append(lines, "")
 	var text []string

@@ -20,6 +20,16 @@ var (
 	clearKey = bind("Ctrl+U", "clear the line", "ctrl+u")
 )
 
+// labelled draws a line of a form: its label, and its value with a cursor behind it where it is being written.
+func labelled(label, value string, writing bool, w int) string {
+	mark := "  "
+	if writing {
+		mark = look.hit.Render(signChoice) + " "
+		value = tail(value, w-labelWidth-3) + look.cursor.Render(" ")
+	}
+	return cut(mark+look.quiet.Render(pad(label, labelWidth))+value, w)
+}
+
 // edit takes a key into a line of text, and reports whether it meant something there. What is not
 // allowed is left out.
 func (l textLine) edit(text *string, k keyMsg) bool {

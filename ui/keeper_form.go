@@ -153,12 +153,7 @@ func (f *keeperForm) view(w int) []string {
 	}
 	lines := []string{look.strong.Render(what + who), ""}
 	line := func(field int, label, value string) {
-		mark := "  "
-		if field == f.field {
-			mark = look.hit.Render(signChoice) + " "
-			value = tail(value, w-labelWidth-3) + look.cursor.Render(" ")
-		}
-		lines = append(lines, cut(mark+look.quiet.Render(pad(label, labelWidth))+value, w))
+		lines = append(lines, labelled(label, value, field == f.field, w))
 	}
 	if f.where {
 		line(0, "where", printable(f.place))

@@ -1,0 +1,129 @@
+package ui
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"app/unband/triage/counting"
+	"app/unband/triage/flaws"
+)
+
+func (v *backPage) view(w, h int, at time.Time) []string {
+	all := v.count.Together()
+	head := []string{"  " + look.quiet.Render(v.cells(backCells("strap", "band", "entered", "kept", "aside", "in place", "goes back", "counted"), false, w))}
+	foot := append([]string{""}, v.verdict(w)...)
+	room := max(h-len(head)-1-min(len(foot), max(h-6, 3)), 1)
+	first := firstShown(v.row, room, len(v.straps))
+	lines := head
+	for i := first; i < min(first+room, len(v.straps)); i++ {
+		lines = append(lines, v.line(i, strconv.Itoa(v.count.Straps[i].Strap), v.count.Straps[i], w))
+	}
+	lines = append(lines, v.line(len(v.straps), "together", all, w))
+	return append(lines, shorten(foot, h-len(lines))...)
+}
+
+// A backCell is one cell of the table; in a narrow window some columns are left out.
+type backCell struct {
+	text  string
+	width int
+	roomy bool // only where there is room
+	typed int  // the column it is typed in, or -1
+}
+
+// backCells are the cells of one line.
+func backCells(strap, band, entered, kept, aside, inPlace, back, counted string) []backCell {
+	return []backCell{{strap, 9, false, -1}, {band, 7, true, -1}, {entered, 9, false, -1}, {kept, 6, false, -1}, {aside, 7, true, -1},
+		{inPlace, 10, false, columnInPlace}, {back, 11, false, -1}, {counted, 9, false, columnCounted}}
+}
+
+// cells sets the cells, the one that is typed marked.
+func (v *backPage) cells(cells []backCell, selected bool, w int) string {
+	text := ""
+	for i, c := range cells {
+		if c.roomy && w < 78 {
+			continue
+		}
+		room := strings.Repeat(" ", max(c.width-ansi.StringWidth(c.text), 0))
+		switch shown := c.text; {
+		case i == 0:
+			text += shown + room
+		case selected && c.typed == v.column:
+			text += room + look.cursor.Render(shown)
+		default:
+			text += room + shown
+		}
+	}
+	return text
+}
+
+// line is one strap, or the whole pile, with what is typed and by how much it differs.
+func (v *backPage) line(i int, label string, l counting.Line, w int) string {
+	selected := i == v.row
+	said := func(column, n int, is bool) string {
+		switch here := selected && column == v.column; {
+		case here && v.typed != nil:
+			return *v.typed + "_"
+		case here && !is:
+			return "_"
+		case !is:
+			return "·"
+		}
+		return number(n)
+	}
+	inPlace := said(columnInPlace, l.InPlace, l.Replaced || l.InPlace > 0)
+	if i == len(v.straps) {
+		inPlace = number(l.InPlace)
+	}
+	text := v.cells(backCells(label, number(l.Band), number(l.Entered), number(l.Kept), number(l.Aside), inPlace, number(l.Back()),
+		said(columnCounted, l.Counted, l.Said)), selected, w)
+	mark := "  "
+	if selected {
+		mark = look.hit.Render(signChoice) + " "
+	}
+	switch d, ok := l.Difference(); {
+	case ok && d != 0:
+		text += "  " + look.near.Render(fmt.Sprintf("%+d", d))
+	case ok:
+		text += "  " + look.hit.Render("=")
+	}
+	return mark + text
+}
+
+// verdict says what goes back in notes, straps and dollars, and what may be behind a difference.
+func (v *backPage) verdict(w int) []string {
+	all := v.count.Together()
+	straps, rest := v.count.Whole(all.Back())
+	text := fmt.Sprintf("%s go back, %s: %s of %d and %s.", count(all.Back(), "note", "notes"), dollars(v.count.Dollars(all.Back())),
+		count(straps, "full strap", "full straps"), v.count.StrapNotes, count(rest, "note", "notes"))
+	lines := hang(" ", look.strong.Render(text), w)
+	if v.row < len(v.count.Straps) {
+		l := v.count.Straps[v.row]
+		lines = append(lines, hang(" ", fmt.Sprintf("Of strap %d go back %s, %s.", l.Strap, count(l.Back(), "note", "notes"), dollars(v.count.Dollars(l.Back()))), w)...)
+	}
+	lines = append(lines, hang(" ", look.quiet.Render(fmt.Sprintf("%s received by the bands, %s entered, %s kept, %s set aside, %s put in place of keepers",
+		number(all.Band), number(all.Entered), number(all.Kept), number(all.Aside), number(all.InPlace))), w)...)
+	if n := v.session.Totals.Waiting; n > 0 && v.session.Open() {
+		lines = append(lines, hang(look.near.Render(signNear), count(n, "near miss of this pile waits", "near misses of this pile wait")+" for the second look", w)...)
+	}
+	switch n, ok := all.Difference(); {
+	case !ok:
+		return append(lines, hang(" ", "Count the pile by hand and type it under counted: the whole pile, or strap by strap.", w)...)
+	case n != 0:
+		lines = append(lines, hang(look.near.Render(signDoubt), look.strong.Render(fmt.Sprintf("Counted are %s: %s, %s.", number(all.Counted), differs(n), dollars(v.count.Dollars(max(n, -n))))), w)...)
+	case v.session.Open():
+		lines = append(lines, hang(look.hit.Render(signHit), "Counted are as many. "+name(backMap.Sign)+" signs it off and closes the session.", w)...)
+	default:
+		lines = append(lines, hang(look.hit.Render(signHit), "Counted are as many.", w)...)
+	}
+	if caution, large := flaws.ForCash(v.count.Dollars(all.Back())); large {
+		lines = append(lines, cautionLines(caution, w)...)
+	}
+	for _, c := range v.count.Causes() {
+		lines = append(lines, hang("-", c.String(), w)...)
+	}
+	return lines
+}
