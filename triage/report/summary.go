@@ -86,9 +86,9 @@ func sessionLines(s triage.Session) []string {
 	t, face := s.Totals, int(s.Denomination)
 	return []string{
 		fmt.Sprintf("%s, %s %s notes%s, %s of %d, %s", s.Opened.Format("2 January 2006"), s.Denomination, kind, from, triage.Plural(s.Straps, "strap", "straps"), s.StrapNotes, state),
-		fmt.Sprintf("%s notes: %s kept ($%s), %s spent ($%s), %s set aside; %s near misses, %s read again, %s changed by it", triage.Thousands(t.Notes),
+		fmt.Sprintf("%s: %s kept ($%s), %s spent ($%s), %s set aside; %s, %s read again, %s changed by it", triage.Plural(t.Notes, "note", "notes"),
 			triage.Thousands(t.Kept), triage.Thousands(t.Kept*face), triage.Thousands(t.Spent), triage.Thousands(t.Spent*face), triage.Thousands(t.Aside),
-			triage.Thousands(t.Near), triage.Thousands(t.Reread), triage.Thousands(t.Changed)),
+			triage.Plural(t.Near, "near miss", "near misses"), triage.Thousands(t.Reread), triage.Thousands(t.Changed)),
 	}
 }
 
@@ -131,6 +131,6 @@ func together(all []triage.Session) []string {
 		sum = sum.Add(s.Totals)
 		kept, spent, aside = kept+s.Totals.Kept*face, spent+s.Totals.Spent*face, aside+s.Totals.Aside*face
 	}
-	return []string{fmt.Sprintf("%s, %s notes: %s kept ($%s), %s spent ($%s), %s set aside ($%s), %s", triage.Plural(len(all), "session", "sessions"), triage.Thousands(sum.Notes),
+	return []string{fmt.Sprintf("%s, %s: %s kept ($%s), %s spent ($%s), %s set aside ($%s), %s", triage.Plural(len(all), "session", "sessions"), triage.Plural(sum.Notes, "note", "notes"),
 		triage.Thousands(sum.Kept), triage.Thousands(kept), triage.Thousands(sum.Spent), triage.Thousands(spent), triage.Thousands(sum.Aside), triage.Thousands(aside), triage.Plural(sum.Stars, "star", "stars"))}
 }
