@@ -1,0 +1,291 @@
+package listing
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"app/unband/patterns"
+	"app/unband/triage"
+)
+
+// A Reader reads the lines of a list one after the other. It is for one goroutine.
+type Reader struct {
+	layout Layout
+	header string
+	form   form
+	zeros  Answer
+	beside []int // other columns with serials in them
+
+	cells  []string
+	number int                 // by which the list counts the note read last, 0 when it does not
+	face   triage.Denomination // of the note read last, 0 when the list does not say it
+	asked  bool                // the line is about the question of the lost zeros
+	second bool                // the line has another serial beside
+	note   Note
+	left   LeftOut
+}
+
+// Reader starts reading lines as the layout of the list has them. Of the answers it needs Denomination
+// and Zeros; what is asked about several lines at once is Take's.
+func (l *List) Reader(a Answers) *Reader {
+	r := &Reader{layout: l.layout, form: anyForm, zeros: a.Zeros}
+	if d := a.Denomination; d == 1 || d == 2 {
+		r.form.prefixes = 1
+	}
+	if l.layout.Header > 0 {
+		r.header = trim(l.line(l.layout.Header))
+	}
+	for i := range l.tables[l.layout.Separator].columns {
+		if s := &l.tables[l.layout.Separator].columns[i]; i != l.layout.Column && s.complete+s.partial > 0 {
+			r.beside = append(r.beside, i)
+		}
+	}
+	return r
+}
+
+// Line reads the line with a number. It gives a note, or why the line is none; both are nil for a blank
+// line, and good until the next line.
+func (r *Reader) Line(number int, line string) (*Note, *LeftOut) {
+	r.face, r.asked, r.second = 0, false, false
+	r.cells = split(line, r.layout.Separator, r.cells[:0])
+	if !slices.ContainsFunc(r.cells, func(c string) bool { return c != "" }) {
+		return nil, nil
+	}
+	if r.header != "" && trim(line) == r.header {
+		return nil, r.leave(number, line, Header, "the header")
+	}
+	c := r.serial()
+	if c.shape != lettered && isTotals(line) {
+		return nil, r.leave(number, line, Totals, "a totals line")
+	}
+	before := r.number
+	r.marks()
+	switch {
+	case c.shape >= short:
+	case c.shape == like && isDayText(r.cell(r.layout.Column)):
+		return nil, r.leave(number, line, NoSerial, "a day, no serial in it")
+	case c.shape == like:
+	default:
+		if why := heading(line); why != "" {
+			r.number = before
+			return nil, r.leave(number, line, Heading, why)
+		}
+		elsewhere, found := r.elsewhere()
+		marked := r.face != 0 || r.number != 0 && (before == 0 || r.number == before+1)
+		switch {
+		case elsewhere >= 0 && r.layout.Separator == Blanks: // a column is missing in this line
+			c = found
+		case elsewhere >= 0:
+			c.Doubt, c.Reason = Unreadable, fmt.Sprintf("the serial stands in column %d", elsewhere+1)
+		case !marked:
+			r.number = before
+			return nil, r.leave(number, line, NoSerial, "no serial in it")
+		}
+	}
+	r.note = c.Note
+	r.note.Line, r.note.Of = number, -1
+	if r.note.Text == "" {
+		r.note.Text = show(r.text())
+	}
+	r.second = r.differs()
+	return &r.note, nil
+}
+
+func (r *Reader) leave(number int, line string, k Kind, reason string) *LeftOut {
+	r.left = LeftOut{number, k, show(trim(line)), reason}
+	return &r.left
+}
+
+// cell gives a cell of the line, "" where there is none.
+func (r *Reader) cell(i int) string {
+	if i < 0 || i >= len(r.cells) {
+		return ""
+	}
+	return r.cells[i]
+}
+
+// marks reads what the list says of the note beside its serial.
+func (r *Reader) marks() {
+	r.face, r.number = 0, 0
+	if d, _, ok := readFace(r.cell(r.layout.Face)); ok {
+		r.face = d
+	}
+	if n, err := strconv.Atoi(r.cell(r.layout.running)); err == nil && n > 0 {
+		r.number = n
+	}
+}
+
+// text is what the line has for the serial.
+func (r *Reader) text() string {
+	text := r.cell(r.layout.Column)
+	if p := r.cell(r.layout.Prefix); p != "" {
+		text = p + " " + text
+	}
+	if s := r.cell(r.layout.Suffix); s != "" {
+		text += " " + s
+	}
+	return text
+}
+
+// serial reads the serial of the line.
+func (r *Reader) serial() cell {
+	text, prefix, suffix := r.cell(r.layout.Column), r.cell(r.layout.Prefix), r.cell(r.layout.Suffix)
+	f := r.form
+	f.front, f.behind = prefix != "", suffix != ""
+	c := f.readCell(text)
+	if c.shape == like && (f.front || f.behind) {
+		if whole := r.form.readCell(text); whole.shape == lettered {
+			return whole
+		}
+	}
+	if c.shape == short && r.zeros != Yes {
+		r.asked = true
+	} else if c.shape == short {
+		r.asked = true
+		c.Note = Note{Repairs: ZerosRestored}
+		c.Serial.Digits = strings.Repeat("0", patterns.Places-len(text)) + text
+	}
+	if c.shape == bare || c.shape == short {
+		c.apart(prefix, suffix)
+	}
+	return c
+}
+
+// apart puts letters in that have cells of their own.
+func (c *cell) apart(prefix, suffix string) {
+	prefix, _ = clean(prefix)
+	suffix, _ = clean(suffix)
+	if suffix == "*" {
+		c.Serial.Star, suffix = true, ""
+	}
+	if len(prefix) > 2 || !letters(prefix) {
+		prefix = "?"
+	}
+	if len(suffix) > 1 || !letters(suffix) {
+		suffix = "?"
+	}
+	c.letters(prefix, suffix)
+}
+
+// elsewhere finds the one cell of another column that is a serial with its letters.
+func (r *Reader) elsewhere() (column int, found cell) {
+	column = -1
+	for i, text := range r.cells {
+		if i == r.layout.Column || len(text) < patterns.Places {
+			continue
+		}
+		c := r.form.readCell(text)
+		if c.shape != lettered {
+			continue
+		}
+		if column >= 0 {
+			return -1, cell{}
+		}
+		column, found = i, c
+		found.Text = show(text)
+	}
+	return column, found
+}
+
+// differs reports whether another column has a different serial.
+func (r *Reader) differs() bool {
+	for _, i := range r.beside {
+		if text := r.cell(i); text != "" {
+			if c := r.form.readCell(text); c.shape == lettered && c.Serial.Digits != "" && c.Serial != r.note.Serial {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// Words that begin or make a totals line, in small letters.
+var (
+	totalsWords = []string{"total", "totals", "subtotal", "sum"}
+	countWords  = []string{"count", "counted", "pieces", "pcs", "amount", "quantity", "qty", "value", "notes"}
+	headWords   = []string{"page", "sheet", "date", "day", "time", "printed"}
+)
+
+// isTotals reports whether a line is a sum or a count.
+func isTotals(line string) bool {
+	return hasWord(line, func(word string, first bool) bool {
+		return slices.Contains(totalsWords, word) || first && slices.Contains(countWords, word)
+	})
+}
+
+// hasWord asks about each word of three to eight letters.
+func hasWord(line string, is func(word string, first bool) bool) bool {
+	first := true
+	for from := 0; from < len(line); {
+		if !isLetter(line[from]) {
+			from++
+			continue
+		}
+		to := from
+		for to < len(line) && isLetter(line[to]) {
+			to++
+		}
+		if n := to - from; 3 <= n && n <= 8 && is(strings.ToLower(line[from:to]), first) {
+			return true
+		}
+		from, first = to, false
+	}
+	return false
+}
+
+func isLetter(c byte) bool { return 'a' <= c|0x20 && c|0x20 <= 'z' }
+
+// heading says what a line is that heads others, "" for none.
+func heading(line string) string {
+	if isRuler(line) {
+		return "a ruler"
+	}
+	if hasWord(line, func(word string, first bool) bool { return first && slices.Contains(headWords, word) }) {
+		return "a heading"
+	}
+	if isTime(line) {
+		return "a day or a time"
+	}
+	return ""
+}
+
+// isTime reports whether a line has only numbers and the marks of days and times.
+func isTime(line string) bool {
+	marks := 0
+	for _, r := range strings.ToUpper(trim(line)) {
+		switch {
+		case r == ':' || r == '/' || r == '.':
+			marks++
+		case unicode.IsDigit(r) || r == ' ' || r == '-' || r == 'A' || r == 'P' || r == 'M' || r == ',' || r == 'T' || r == 'Z':
+		default:
+			return false
+		}
+	}
+	return marks > 0
+}
+
+// isDayText reports whether a cell is a day as 2026-03-11, which would read as eight digits.
+func isDayText(cell string) bool {
+	if len(cell) != len("2026-03-11") || cell[4] != '-' || cell[7] != '-' {
+		return false
+	}
+	return isDay(cell[:4] + cell[5:7] + cell[8:])
+}
+
+// isDay reports whether eight digits are a day of our time, the year first or last.
+func isDay(digits string) bool {
+	if len(digits) != patterns.Places {
+		return false
+	}
+	n, err := strconv.Atoi(digits)
+	if err != nil {
+		return false
+	}
+	day := func(year, a, b int) bool {
+		return 1990 <= year && year < 2100 && a >= 1 && b >= 1 && a <= 31 && b <= 31 && (a <= 12 || b <= 12)
+	}
+	return day(n/10_000, n/100%100, n%100) || day(n%10_000, n/1_000_000, n/10_000%100)
+}
