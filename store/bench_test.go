@@ -163,7 +163,7 @@ func BenchmarkTyping(b *testing.B) {
 		return notes
 	}
 	at := start
-	sorter := triage.NewSorter(session, strap, nil, triage.Held{}, triage.Rules{Book: book, Pauses: triage.DefaultPauses(), Met: met}, at)
+	sorter := triage.NewSorter(session, strap, nil, nil, triage.Held{}, triage.Rules{Book: book, Pauses: triage.DefaultPauses(), Met: met}, at)
 	random := rand.New(rand.NewPCG(5, 6))
 	var took []time.Duration
 	for b.Loop() {

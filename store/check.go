@@ -43,16 +43,28 @@ func (s *Store) Check() (Report, error) {
 		return c.report, err
 	}
 	c.file(s.path)
-	err := s.view(func(tx *bolt.Tx) error {
+	s.mu.RLock()
+	defer s.mu.RUnlock()
+	if s.db == nil {
+		return c.report, s.gone
+	}
+	err := c.all(s.db)
+	return c.report, err
+}
+
+// all goes through everything in one read transaction.
+func (c *checker) all(db *bolt.DB) error {
+	err := view(db, func(tx *bolt.Tx) error {
 		c.tx = tx
 		c.buckets()
 		c.sessions()
 		c.straps()
+		c.listed()
 		c.notes()
 		c.versions()
 		c.hands()
-		each(&c, choices, func(triage.Choices) {})
-		each(&c, takenOut, func(triage.Note) {})
+		each(c, choices, func(triage.Choices) {})
+		each(c, takenOut, func(triage.Note) {})
 		c.digits()
 		c.waiting()
 		c.stars()
@@ -67,7 +79,7 @@ func (s *Store) Check() (Report, error) {
 		c.problem("%v, so the check ended early", err)
 		err = nil
 	}
-	return c.report, err
+	return err
 }
 
 // A checker goes through the buckets once each, sums first: sessions and straps are few and held in
@@ -76,6 +88,7 @@ type checker struct {
 	tx     *bolt.Tx
 	report Report
 
+	listedAt      map[triage.Place]bool
 	sessionTotals map[uint64]triage.Totals      // as stored
 	sessionOf     map[uint64]triage.Session     // as stored
 	days          map[[2]uint64]*tally.Tally    // what the notes add up to, by session and day
@@ -160,6 +173,32 @@ func (c *checker) straps() {
 	}
 }
 
+// listed reads the listed notes. That they leave no hole is told among the notes.
+func (c *checker) listed() {
+	c.listedAt = map[triage.Place]bool{}
+	count := map[triage.Place]int{}
+	each(c, listed, func(l triage.Listed) {
+		p := triage.Place{Session: l.Session, Strap: l.Strap}
+		count[p]++
+		c.listedAt[l.Place()] = true
+		if s, ok := c.strapsOf[p]; !ok || s.Done {
+			c.problem("%v is listed, but its strap is not being sorted", inWords(l.Place()))
+		}
+		if notes.in(c.tx).Get(noteKey(l.Place())) != nil {
+			c.problem("%v is listed, but it is decided", inWords(l.Place()))
+		}
+		if l.Position > 1 && !c.listedAt[triage.Place{Session: l.Session, Strap: l.Strap, Position: l.Position - 1}] &&
+			notes.in(c.tx).Get(noteKey(triage.Place{Session: l.Session, Strap: l.Strap, Position: l.Position - 1})) == nil {
+			c.problem("%v: note %d is missing before it", inWords(l.Place()), l.Position-1)
+		}
+	})
+	for _, p := range sortedPlaces(c.strapsOf) {
+		if s := c.strapsOf[p]; s.Listed != count[p] {
+			c.problem("%v: %d notes are listed, the strap says %d", inWords(p), count[p], s.Listed)
+		}
+	}
+}
+
 // notes reads the notes, compares each strap's totals with the sum of its notes, and looks every
 // note up in the indexes and among the earlier versions.
 func (c *checker) notes() {
@@ -170,8 +209,11 @@ func (c *checker) notes() {
 		if _, ok := c.strapsOf[p]; !ok && last[p] == 0 {
 			c.problem("%v: there is no such strap, yet it has notes", inWords(p))
 		}
-		if n.Position != last[p]+1 {
-			c.problem("%v: note %d is missing before it", inWords(n.Place()), last[p]+1)
+		for missing := last[p] + 1; missing < n.Position; missing++ {
+			if !c.listedAt[triage.Place{Session: n.Session, Strap: n.Strap, Position: missing}] {
+				c.problem("%v: note %d is missing before it", inWords(n.Place()), missing)
+				break
+			}
 		}
 		last[p] = n.Position
 		sums[p] = sums[p].Add(n.Totals())

@@ -29,8 +29,15 @@ func (w Decide) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 	if closed && (!known || !sameCount(w.Note, old)) {
 		return r, mark, ErrSessionClosed
 	}
-	if err := acceptable(w.Note, old, strap, known); err != nil {
+	waits := listed.in(tx).Get(noteKey(w.Note.Place())) != nil
+	if err := acceptable(w.Note, old, strap, known || waits); err != nil {
 		return r, mark, err
+	}
+	if waits {
+		strap.Listed--
+		if err := listed.in(tx).Delete(noteKey(w.Note.Place())); err != nil {
+			return r, mark, err
+		}
 	}
 	if r.Note, mark, err = notes.put(tx, w.Note); err != nil {
 		return r, mark, err
@@ -106,14 +113,15 @@ func openSession(tx *bolt.Tx, id uint64) (triage.Session, error) {
 	return session, nil
 }
 
-// acceptable holds the rules by which nothing is entered twice and no position is left out.
+// acceptable holds the rules by which nothing is entered twice and no position is left out. known says that the
+// position has a note already, decided or listed.
 func acceptable(n, old triage.Note, strap triage.Strap, known bool) error {
 	switch {
 	case n.Decision == triage.Undecided:
 		return ErrUndecided
 	case !known && strap.Done:
 		return ErrStrapDone
-	case !known && n.Position != strap.Totals.Notes+1:
+	case !known && n.Position != strap.Size()+1:
 		return ErrHole
 	case n.Version != old.Version+1:
 		return &StaleError{Note: inWords(n.Place()), Stored: old.Version, Want: old.Version + 1, Given: n.Version}

@@ -29,6 +29,7 @@ var (
 	ErrStrapDone     = errors.New("the strap is closed")
 	ErrNotLast       = errors.New("it is not the last note of its strap")
 	ErrHole          = errors.New("a position would be left out")
+	ErrListed        = errors.New("notes of the strap are listed and not decided")
 	ErrUndecided     = errors.New("the note has no decision")
 )
 

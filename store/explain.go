@@ -99,6 +99,8 @@ func explainRefusal(err error) (what, safe, next string, ok bool) {
 	case errors.Is(err, ErrHole):
 		return "A note or strap before this one is not stored.", unchanged,
 			"Leave and start again: the strap shows what is stored, and goes on there.", true
+	case errors.Is(err, ErrListed):
+		return "Notes of this strap are listed and not decided.", unchanged, "Go on with the strap: decide them, or spend the rest as listed.", true
 	case errors.Is(err, ErrUndecided):
 		return "The note has no decision.", unchanged, "Keep it or spend it.", true
 	}

@@ -50,6 +50,12 @@ var strapFields = []field[triage.Strap]{
 	boolean(4, "done", func(s *triage.Strap) *bool { return &s.Done }),
 	nested(5, "totals", totalsFields, func(s *triage.Strap) *triage.Totals { return &s.Totals }),
 	nested(6, "counted back", backFields, func(s *triage.Strap) *triage.Back { return &s.Back }),
+	nested(7, "first serial", serialFields, func(s *triage.Strap) *triage.Serial { return &s.First }),
+	nested(8, "last serial", serialFields, func(s *triage.Strap) *triage.Serial { return &s.Last }),
+	boolean(9, "in sequence", func(s *triage.Strap) *bool { return &s.InSequence }),
+	boolean(10, "numbers fall", func(s *triage.Strap) *bool { return &s.Down }),
+	text(11, "list", func(s *triage.Strap) *string { return &s.List }),
+	signed(12, "listed", func(s *triage.Strap) *int { return &s.Listed }),
 }
 
 var noteFields = []field[triage.Note]{
@@ -90,6 +96,8 @@ var noteFields = []field[triage.Note]{
 	text(35, "remark on the fate", func(n *triage.Note) *string { return &n.FateRemark }),
 	unsigned(36, "ruling", func(n *triage.Note) *triage.Ruling { return &n.Ruled }),
 	instant(37, "changed", func(n *triage.Note) *time.Time { return &n.Changed }),
+	unsigned(38, "origin", func(n *triage.Note) *triage.Origin { return &n.Origin }),
+	text(39, "as listed", func(n *triage.Note) *string { return &n.Listed }),
 }
 
 var serialFields = []field[triage.Serial]{
@@ -103,6 +111,15 @@ var serialFields = []field[triage.Serial]{
 var handFields = []field[hand]{
 	nested(1, "serial", serialFields, func(h *hand) *triage.Serial { return &h.Held.Serial }),
 	nested(2, "facts", factsFields, func(h *hand) *triage.Facts { return &h.Held.Facts }),
+}
+
+var listedFields = []field[triage.Listed]{
+	nested(1, "serial", serialFields, func(l *triage.Listed) *triage.Serial { return &l.Serial }),
+	unsigned(2, "origin", func(l *triage.Listed) *triage.Origin { return &l.Origin }),
+	text(3, "text", func(l *triage.Listed) *string { return &l.Text }),
+	text(4, "unread", func(l *triage.Listed) *string { return &l.Unread }),
+	text(5, "doubt", func(l *triage.Listed) *string { return &l.Doubt }),
+	nested(6, "facts", factsFields, func(l *triage.Listed) *triage.Facts { return &l.Facts }),
 }
 
 var factsFields = []field[triage.Facts]{

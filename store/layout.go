@@ -13,7 +13,7 @@ import (
 	"app/unband/triage/errands"
 )
 
-// Layout, version 2. A "/" enters a bucket, <> is a key, → its value.
+// Layout, version 3. A "/" enters a bucket, <> is a key, → its value.
 //
 //	meta/      <"program">                        → "unband"
 //	           <"version">                        → uint32, stays here and like this in every version
@@ -23,6 +23,7 @@ import (
 //	versions/  <session, strap, position, version> → Note, an earlier version
 //	takenout/  <session, strap, position, number> → Note that was taken out, and its earlier versions
 //	hands/     <session, strap>                   → Serial complete but not decided
+//	listed/    <session, strap, position>         → Listed: taken in before it was decided; there is no Note then
 //	digits/    <digits, session, strap, position> → nothing: the newest version has these eight digits
 //	choices/   <"person">                         → Choices
 //	waiting/   <session, strap, position>         → nothing: the newest version waits for the second look
@@ -39,12 +40,12 @@ import (
 // big-endian), then the content. Records are protobuf messages; their field numbers are in
 // fields.go. What the key says is not repeated in the record.
 //
-// Strap totals count the notes of the strap, session totals those of its straps; positions run from
-// 1 without a hole, so a strap's Notes is also its last position.
+// Strap totals count the notes of the strap, session totals those of its straps; positions of notes and listed ones
+// together run from 1 without a hole, so a strap's Notes and Listed are together its last position.
 //
 // The layout changes only together with this comment, version and migrations. Version 1 had no kept, todo,
-// errands and tallies.
-const version = 2
+// errands and tallies, version 2 no listed.
+const version = 3
 
 const program = "unband"
 
@@ -66,13 +67,14 @@ const (
 	bucketTodo     = "todo"
 	bucketErrands  = "errands"
 	bucketTallies  = "tallies"
+	bucketListed   = "listed"
 )
 
 // buckets lists every bucket of the file.
 var buckets = []string{
 	bucketMeta, bucketSessions, bucketStraps, bucketNotes,
 	bucketVersions, bucketHands, bucketDigits, bucketWaiting, bucketChoices, bucketTakenOut,
-	bucketStars, bucketRuns, bucketKept, bucketTodo, bucketErrands, bucketTallies,
+	bucketStars, bucketRuns, bucketKept, bucketTodo, bucketErrands, bucketTallies, bucketListed,
 }
 
 // Keys within meta.
@@ -117,6 +119,18 @@ func digitsKey(d patterns.Digits, p triage.Place) []byte {
 }
 
 func digitsPrefix(d patterns.Digits) []byte { return binary.BigEndian.AppendUint32(nil, uint32(d)) }
+
+// comparePlaces compares places in the order of their keys.
+func comparePlaces(a, b triage.Place) int {
+	less := a.Session < b.Session || a.Session == b.Session && (a.Strap < b.Strap || a.Strap == b.Strap && a.Position < b.Position)
+	switch {
+	case a == b:
+		return 0
+	case less:
+		return -1
+	}
+	return 1
+}
 
 // appendCount appends a number counted from 1. One that no key can hold becomes 0, under which
 // nothing is ever stored, so that looking it up finds nothing.

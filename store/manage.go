@@ -33,7 +33,12 @@ func (w PutSession) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 }
 
 func (w OpenStrap) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
-	session, err := openSession(tx, w.Strap.Session)
+	return openNext(tx, w.Strap, false)
+}
+
+// openNext enters the next strap of an open session. beside says that the one before may still be sorted.
+func openNext(tx *bolt.Tx, strap triage.Strap, beside bool) (r Result, mark entry, err error) {
+	session, err := openSession(tx, strap.Session)
 	if err != nil {
 		return r, mark, err
 	}
@@ -41,14 +46,13 @@ func (w OpenStrap) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 	if err != nil {
 		return r, mark, err
 	}
-	strap := w.Strap
 	if strap.Number == 0 {
 		strap.Number = last + 1
 	}
 	if strap.Number != last+1 {
 		return r, mark, ErrHole
 	}
-	if last > 0 {
+	if last > 0 && !beside {
 		before, _, err := straps.get(tx, strapKey(session.ID, last))
 		switch {
 		case err != nil:
@@ -57,7 +61,7 @@ func (w OpenStrap) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 			return r, mark, ErrStrapOpen
 		}
 	}
-	strap.Totals, strap.Done = triage.Totals{}, false
+	strap.Totals, strap.Done, strap.Listed = triage.Totals{}, false, 0
 	if r.Strap, mark, err = straps.put(tx, strap); err != nil {
 		return r, mark, err
 	}
@@ -98,8 +102,11 @@ func (w CloseStrap) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 	if err != nil {
 		return r, mark, err
 	}
-	if strap.Done {
+	switch {
+	case strap.Done:
 		return r, mark, ErrStrapDone
+	case strap.Listed > 0:
+		return r, mark, ErrListed
 	}
 	if err := dropHand(tx, w.Session, w.Number); err != nil {
 		return r, mark, err

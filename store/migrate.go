@@ -19,7 +19,7 @@ import (
 const oldest = 1
 
 // migrations bring a file from one layout to the next: migrations[0] from layout 1 to 2.
-var migrations = []func(*bolt.Tx) error{keptAndErrands}
+var migrations = []func(*bolt.Tx) error{keptAndErrands, listedNotes}
 
 // migrate brings a file of an older layout up to date, after it has put a copy of it aside. It changes
 // nothing of a file that is not older.
@@ -120,4 +120,10 @@ func keptAndErrands(tx *bolt.Tx) error {
 		return err
 	}
 	return sessions.sound(tx, nil, func(s triage.Session) error { return retally(tx, s) })
+}
+
+// listedNotes adds the notes that are listed; an older file has none.
+func listedNotes(tx *bolt.Tx) error {
+	_, err := tx.CreateBucketIfNotExists([]byte(bucketListed))
+	return err
 }

@@ -77,6 +77,34 @@ func TestLayout1IsBroughtUpToDate(t *testing.T) {
 	}
 }
 
+// Layout 2 is brought up to date with everything in it: two sessions of five notes, a keeper sold, an errand done, a
+// serial in hand, a strap counted back. Layout 3 adds nothing but room for listed notes.
+func TestLayout2IsBroughtUpToDate(t *testing.T) {
+	path, content := oldFile(t, "layout-2.db")
+	s := openStore(t, path)
+	wantSound(t, s)
+	if aside, err := os.ReadFile(path + ".layout-2"); err != nil || !bytes.Equal(aside, content) {
+		t.Errorf("the copy aside is not the file as it was (%v)", err)
+	}
+	kept, err := s.Kept()
+	if err != nil || len(kept) != 4 || kept[0].Fate != triage.Sold || kept[0].FateRemark != "at the fair" {
+		t.Errorf("%d keepers, %v, the first %+v", len(kept), err, kept)
+	}
+	if done, err := s.ErrandsDone(); err != nil || len(done) != 1 {
+		t.Errorf("errands done %v, %v", done, err)
+	}
+	if held, ok, err := s.Hand(2, 1); err != nil || !ok || held.Serial.Digits != "35120846" {
+		t.Errorf("in hand is %+v, %v, %v", held, ok, err)
+	}
+	straps, err := s.Straps(1)
+	if err != nil || len(straps) != 1 || straps[0].Back.Counted != 3 || straps[0].Totals.Notes != 5 {
+		t.Errorf("straps %+v, %v", straps, err)
+	}
+	must(t, s, List{Straps: []triage.Strap{{Session: 1, Number: 2, Band: 100, Opened: start}},
+		Notes: []triage.Listed{{Session: 1, Strap: 2, Position: 1, Serial: triage.Serial{Digits: "31415926"}, Origin: triage.FromList}}})
+	wantSound(t, s)
+}
+
 // A damaged note does not keep a file from being brought up to date: check names it, the others are there.
 func TestADamagedNoteIsLeftAsItIs(t *testing.T) {
 	path, _ := oldFile(t, "layout-1.db")

@@ -25,6 +25,7 @@ type model struct {
 	straps   map[triage.Place]triage.Strap
 	order    []triage.Place // of straps, as opened
 	notes    map[triage.Place][]triage.Note
+	listed   map[triage.Place]triage.Listed
 	hands    map[triage.Place]triage.Serial
 	runs     []stars.Run // in no order
 	done     map[errandName]errands.Errand
@@ -43,7 +44,7 @@ func TestStoreAgreesWithPlainMaps(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		file++
 		m := &model{path: filepath.Join(folder, time.Duration(file).String()+".db"),
-			straps: map[triage.Place]triage.Strap{}, notes: map[triage.Place][]triage.Note{}, hands: map[triage.Place]triage.Serial{},
+			straps: map[triage.Place]triage.Strap{}, notes: map[triage.Place][]triage.Note{}, listed: map[triage.Place]triage.Listed{}, hands: map[triage.Place]triage.Serial{},
 			done: map[errandName]errands.Errand{}}
 		m.open(t)
 		defer func() { m.store.Close() }()
@@ -123,11 +124,187 @@ func (m *model) OpenStrap(t *rapid.T) {
 		return
 	}
 	strap.Number, strap.Done = last+1, false
+	m.enterStrap(strap, session)
+	m.same(t, "strap", got.Strap, strap)
+	m.same(t, "session", got.Session, *session)
+}
+
+// enterStrap puts a new strap into the model.
+func (m *model) enterStrap(strap triage.Strap, session *triage.Session) {
 	p := triage.Place{Session: strap.Session, Strap: strap.Number}
 	m.straps[p], m.order = strap, append(m.order, p)
 	session.Touched = latest(session.Touched, strap.Opened)
-	m.same(t, "strap", got.Strap, strap)
-	m.same(t, "session", got.Session, *session)
+}
+
+// List takes in a few notes into the last strap of a session and those after it.
+func (m *model) List(t *rapid.T) {
+	id := m.someSession(t)
+	last := 0
+	for p := range m.straps {
+		if p.Session == id {
+			last++
+		}
+	}
+	session, err := m.sessionFor(id)
+	w := List{}
+	number := last + rapid.IntRange(0, 1).Draw(t, "a new one")
+	if rapid.IntRange(0, 9).Draw(t, "far off") == 0 {
+		number = last + rapid.SampledFrom([]int{-1, 2}).Draw(t, "off")
+	}
+	known := m.straps[triage.Place{Session: id, Strap: number}]
+	switch {
+	case err != nil:
+	case number == last && last > 0 && known.Done:
+		err = ErrStrapDone
+	case number == last && last > 0:
+	case number != 0 && number != last+1:
+		err = ErrHole
+	case last > 0 && !m.straps[triage.Place{Session: id, Strap: last}].Done:
+		err = ErrStrapOpen
+	}
+	if number == 0 {
+		number = 1 // "the next" is not for a list: its notes name their strap
+		if err == nil && last > 0 {
+			err = ErrHole
+		}
+	}
+	size := len(m.notesOf(triage.Place{Session: id, Strap: number}))
+	for i := range rapid.IntRange(1, 3).Draw(t, "straps") {
+		s := triage.Strap{Session: id, Number: number + i, Band: rapid.IntRange(1, 100).Draw(t, "band"), Opened: drawTime().Draw(t, "opened"),
+			List: rapid.String().Draw(t, "list"), InSequence: rapid.Bool().Draw(t, "in sequence"), First: drawSerial().Draw(t, "first")}
+		w.Straps = append(w.Straps, s)
+		for range rapid.IntRange(0, 3).Draw(t, "notes") {
+			size++
+			w.Notes = append(w.Notes, triage.Listed{Session: id, Strap: s.Number, Position: size, Serial: drawSerial().Draw(t, "serial"),
+				Origin: triage.FromList, Text: rapid.String().Draw(t, "text"), Doubt: rapid.String().Draw(t, "doubt")})
+		}
+		size = 0
+	}
+	if len(w.Notes) > 0 && rapid.IntRange(0, 9).Draw(t, "a hole") == 0 {
+		w.Notes[0].Position++
+		if err == nil {
+			err = ErrHole
+		}
+	}
+	m.want(t, w, err)
+	if err != nil {
+		return
+	}
+	for _, s := range w.Straps {
+		p := triage.Place{Session: id, Strap: s.Number}
+		if there, ok := m.straps[p]; ok {
+			there.List, there.InSequence, there.First, there.Last, there.Down = s.List, s.InSequence, s.First, s.Last, s.Down
+			m.straps[p] = there
+			delete(m.hands, p)
+		} else {
+			m.enterStrap(s, session)
+		}
+		session.Straps = max(session.Straps, s.Number)
+	}
+	for _, l := range w.Notes {
+		m.listed[l.Place()] = l
+	}
+	for _, s := range w.Straps {
+		m.recount(triage.Place{Session: id, Strap: s.Number})
+	}
+}
+
+// listedOf are the listed notes of a strap by position.
+func (m *model) listedOf(p triage.Place) (all []triage.Listed) {
+	for i := 1; i <= len(m.notesOf(p)); i++ {
+		if l, ok := m.listed[triage.Place{Session: p.Session, Strap: p.Strap, Position: i}]; ok {
+			all = append(all, l)
+		}
+	}
+	return all
+}
+
+func (m *model) PutListed(t *rapid.T) {
+	p := m.someStrap(t)
+	p.Position = rapid.IntRange(1, len(m.notesOf(p))+1).Draw(t, "position")
+	facts := triage.Facts{Remark: rapid.String().Draw(t, "remark")}
+	_, err := m.strapFor(triage.Place{Session: p.Session, Strap: p.Strap})
+	l, ok := m.listed[p]
+	if err == nil && !ok {
+		err = ErrNoNote
+	}
+	given := l
+	given.Session, given.Strap, given.Position, given.Facts, given.Text = p.Session, p.Strap, p.Position, facts, "not taken"
+	m.want(t, PutListed{given}, err)
+	if err == nil {
+		l.Facts = facts
+		m.listed[p] = l
+	}
+}
+
+func (m *model) Unlist(t *rapid.T) {
+	p := m.someStrap(t)
+	_, err := m.strapFor(p)
+	if err == nil && m.straps[p].Done {
+		err = ErrStrapDone
+	}
+	held := triage.Held{Serial: drawSerial().Draw(t, "held")}
+	m.want(t, Unlist{p.Session, p.Strap, held}, err)
+	if err != nil {
+		return
+	}
+	last := 0
+	for _, n := range m.notesOf(p) {
+		if n.Decision != triage.Undecided {
+			last = n.Position
+		}
+	}
+	delete(m.hands, p)
+	if last == 0 && !held.Serial.Empty() {
+		m.hands[p] = held.Serial
+	}
+	for _, l := range m.listedOf(p) {
+		delete(m.listed, l.Place())
+		if l.Position < last {
+			m.listed[l.Place()] = triage.Listed{Session: l.Session, Strap: l.Strap, Position: l.Position, Facts: l.Facts}
+		}
+	}
+	strap := m.straps[p]
+	strap.InSequence = false
+	m.straps[p] = strap
+	m.recount(p)
+}
+
+// DecideRest decides all that is listed of a strap, or tries it with one too few.
+func (m *model) DecideRest(t *rapid.T) {
+	p := m.someStrap(t)
+	list := m.listedOf(p)
+	if len(list) == 0 {
+		return
+	}
+	at := drawTime().Draw(t, "at")
+	var rest []triage.Note
+	for _, l := range list {
+		n := drawNote().Draw(t, "note")
+		n.Session, n.Strap, n.Position, n.Version, n.Serial, n.Decided = p.Session, p.Strap, l.Position, 1, l.Serial, at
+		rest = append(rest, n)
+	}
+	session, err := m.strapFor(p)
+	if len(rest) > 1 && rapid.Bool().Draw(t, "one too few") {
+		rest = rest[1:]
+		if err == nil {
+			err = ErrListed
+		}
+	}
+	m.want(t, DecideRest{rest}, err)
+	if err != nil {
+		return
+	}
+	for _, n := range rest {
+		delete(m.listed, n.Place())
+		m.notes[n.Place()] = append(m.notes[n.Place()], n)
+	}
+	m.recount(p)
+	delete(m.hands, p)
+	strap := m.straps[p]
+	strap.Done, strap.Closed = true, at
+	m.straps[p] = strap
+	session.Touched = latest(session.Touched, at)
 }
 
 func (m *model) TakeOut(t *rapid.T) {
@@ -275,7 +452,7 @@ func (m *model) Revise(t *rapid.T) {
 	p := m.someStrap(t)
 	var all []triage.Note
 	for _, n := range m.notesOf(p) {
-		if rapid.Bool().Draw(t, "this one") {
+		if n.Decision != triage.Undecided && rapid.Bool().Draw(t, "this one") {
 			n.Version++
 			n.Where, n.Changed = rapid.String().Draw(t, "where"), drawTime().Draw(t, "changed")
 			n.Fate, n.Stamp = triage.Fate(rapid.IntRange(0, 4).Draw(t, "fate")), rapid.Bool().Draw(t, "stamp")
@@ -303,6 +480,9 @@ func (m *model) CloseStrap(t *rapid.T) {
 	strap := m.straps[p]
 	if err == nil && strap.Done {
 		err = ErrStrapDone
+	}
+	if err == nil && len(m.listedOf(p)) > 0 {
+		err = ErrListed
 	}
 	got := m.want(t, CloseStrap{p.Session, p.Strap, at}, err)
 	if err != nil {
@@ -382,6 +562,7 @@ func (m *model) decide(t *rapid.T, p triage.Place, position int) {
 		last.Series, last.Remark = n.Series, n.Remark
 		n = last
 	}
+	_, waits := m.listed[n.Place()]
 	n.Version = len(history) + 1
 	if rapid.IntRange(0, 9).Draw(t, "stale") == 0 {
 		n.Version = rapid.IntRange(-1, 4).Draw(t, "version")
@@ -393,9 +574,9 @@ func (m *model) decide(t *rapid.T, p triage.Place, position int) {
 	stale := false
 	switch {
 	case err != nil:
-	case len(history) == 0 && m.straps[p].Done:
+	case len(history) == 0 && !waits && m.straps[p].Done:
 		err = ErrStrapDone
-	case len(history) == 0 && position != count+1:
+	case len(history) == 0 && !waits && position != count+1:
 		err = ErrHole
 	case n.Version != len(history)+1:
 		stale = true
@@ -412,6 +593,7 @@ func (m *model) decide(t *rapid.T, p triage.Place, position int) {
 		return
 	}
 	m.notes[n.Place()] = append(history, n)
+	delete(m.listed, n.Place())
 	if len(history) == 0 {
 		delete(m.hands, p)
 	} else if last := history[len(history)-1].Serial.Digits; !strings.HasPrefix(n.Serial.Digits, last) && n.Before != last {
@@ -433,8 +615,11 @@ func countedAlike(a, b triage.Note) bool {
 // recount adds everything up from nothing.
 func (m *model) recount(p triage.Place) {
 	strap := m.straps[p]
-	strap.Totals = triage.Totals{}
+	strap.Totals, strap.Listed = triage.Totals{}, len(m.listedOf(p))
 	for _, n := range m.notesOf(p) {
+		if n.Decision == triage.Undecided {
+			continue
+		}
 		strap.Totals = strap.Totals.Add(n.Totals())
 	}
 	m.straps[p] = strap
@@ -589,7 +774,18 @@ func (m *model) compareStrap(t *rapid.T, p triage.Place, met map[patterns.Digits
 	if err != nil {
 		t.Fatal(err)
 	}
-	m.same(t, "notes", got, m.notesOf(p))
+	var decided []triage.Note
+	for _, n := range m.notesOf(p) {
+		if n.Decision != triage.Undecided {
+			decided = append(decided, n)
+		}
+	}
+	m.same(t, "notes", got, decided)
+	list, err := m.store.Listed(p.Session, p.Strap)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m.same(t, "listed", list, m.listedOf(p))
 	for _, n := range got {
 		earlier, err := m.store.Versions(n.Session, n.Strap, n.Position)
 		if err != nil {
@@ -642,9 +838,14 @@ func (m *model) someStrap(t *rapid.T) triage.Place {
 	return rapid.SampledFrom(m.order).Draw(t, "which strap")
 }
 
+// notesOf are the notes of a strap by position; a listed one has no decision.
 func (m *model) notesOf(p triage.Place) (all []triage.Note) {
 	for i := 1; ; i++ {
-		history := m.notes[triage.Place{Session: p.Session, Strap: p.Strap, Position: i}]
+		at := triage.Place{Session: p.Session, Strap: p.Strap, Position: i}
+		history := m.notes[at]
+		if _, waits := m.listed[at]; waits {
+			history = []triage.Note{{Session: at.Session, Strap: at.Strap, Position: i}} // without a decision
+		}
 		if history == nil {
 			return all
 		}

@@ -341,17 +341,6 @@ func TestKeysSortAsThePile(t *testing.T) {
 	})
 }
 
-func comparePlaces(a, b triage.Place) int {
-	less := a.Session < b.Session || a.Session == b.Session && (a.Strap < b.Strap || a.Strap == b.Strap && a.Position < b.Position)
-	switch {
-	case a == b:
-		return 0
-	case less:
-		return -1
-	}
-	return 1
-}
-
 // A number that no key can hold must not find the record of another one.
 func TestNumbersBeyondAKeyFindNothing(t *testing.T) {
 	for _, n := range []int{0, -1, math.MinInt, 1 << 32, 1<<32 + 1, math.MaxInt} {

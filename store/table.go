@@ -47,6 +47,12 @@ var (
 			n.Session, err = splitKey(key, &n.Strap, &n.Position)
 			return err
 		}}
+	listed = table[triage.Listed]{bucketListed, listedFields,
+		func(l *triage.Listed) []byte { return noteKey(l.Place()) },
+		func(key []byte, l *triage.Listed) (err error) {
+			l.Session, err = splitKey(key, &l.Strap, &l.Position)
+			return err
+		}}
 	versions = table[triage.Note]{bucketVersions, noteFields,
 		func(n *triage.Note) []byte { return versionKey(n.Place(), n.Version) },
 		func(key []byte, n *triage.Note) (err error) {
@@ -160,7 +166,7 @@ func (t table[T]) put(tx *bolt.Tx, record T) (stored T, e entry, err error) {
 	key := t.key(&record)
 	e = entry{t.bucket, key, seal(key, encode(t.fields, &record))}
 	b := t.in(tx)
-	if t.bucket == bucketNotes {
+	if t.bucket == bucketNotes || t.bucket == bucketListed {
 		// Notes come in key order: full pages make the file about half as large. bbolt does not
 		// store this, so it is said in each transaction.
 		b.FillPercent = 0.9

@@ -20,7 +20,7 @@ func (w TakeOut) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 		return r, mark, err
 	case strap.Done:
 		return r, mark, ErrStrapDone
-	case !known || w.Place.Position != strap.Totals.Notes:
+	case !known || w.Place.Position != strap.Size():
 		return r, mark, ErrNotLast
 	case note.Version != w.Version:
 		return r, mark, &StaleError{Note: inWords(w.Place), Stored: note.Version, Want: note.Version, Given: w.Version}

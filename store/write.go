@@ -8,7 +8,7 @@ import (
 	"app/unband/triage"
 )
 
-// A Write is one change: AddSession, PutSession, OpenStrap, CloseStrap, Decide, Revise, PutBack, TakeOut,
+// A Write is one change: AddSession, PutSession, OpenStrap, CloseStrap, List, PutListed, Unlist, DecideRest, Decide, Revise, PutBack, TakeOut,
 // SetHand, PutChoices, PutRuns, DropRuns or PutErrands.
 type Write interface {
 	// apply makes the change inside a transaction, or refuses it with an error; the transaction is
@@ -29,7 +29,8 @@ type PutSession struct{ Session triage.Session }
 // "the next"; the totals start empty.
 type OpenStrap struct{ Strap triage.Strap }
 
-// CloseStrap marks a strap as done, whatever its count is, and forgets the serial in hand.
+// CloseStrap marks a strap as done, whatever its count is, and forgets the serial in hand. It is refused while
+// notes of the strap are listed and not decided.
 type CloseStrap struct {
 	Session uint64
 	Number  int

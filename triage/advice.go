@@ -27,10 +27,10 @@ const starsInARow = 3
 
 // WantsNeighbours reports whether the notes beside this one are to be kept with it: it is kept, and an
 // error, a ladder or a low number, or the person has marked it. Nothing ties a star to the notes
-// beside it.
+// beside it. Of a note that is not decided it is what holds if it is kept.
 func (n Note) WantsNeighbours() bool {
 	outcome, _ := n.Flaw.Outcome()
-	return n.Decision == Keep && n.Fate != SpentAfter && !n.Serial.Star &&
+	return (n.Decision == Keep || n.Decision == Undecided) && n.Fate != SpentAfter && !n.Serial.Star &&
 		(n.Hits&neighbourly != 0 || outcome.Kind == flaws.Error || n.Neighbours)
 }
 
@@ -150,7 +150,7 @@ func wanted(newNotes bool, notes []Note, before *Note) []int {
 	var places []int
 	for i, n := range notes {
 		for _, k := range besideOf(notes, i+1, before) {
-			if n.Decision != Keep && n.Decision != SetAside && joined(newNotes, k, n.Serial) {
+			if k.Decision == Keep && (n.Decision == Spend || n.Decision == Glance) && joined(newNotes, k, n.Serial) {
 				places = append(places, i+1)
 				break
 			}

@@ -46,10 +46,11 @@ type InHand struct {
 	facts    Facts
 	place    Place
 	rules    Rules
-	loaded   bool   // a decided note was taken up and not a key of it changed
-	had      bool   // the note taken up had digits
-	past     bool   // the band promises no such note
-	beside   []Note // the kept notes right before and after it that want their neighbours
+	loaded   bool    // a decided note was taken up and not a key of it changed
+	had      bool    // the note taken up had digits
+	past     bool    // the band promises no such note
+	listed   *Listed // what was taken in of the note before, nil for nothing
+	beside   []Note  // the kept notes right before and after it that want their neighbours
 	mode     Mode
 	gate     Gate
 	stood    standing // what the running pause is about
@@ -118,9 +119,9 @@ func (h InHand) Hit() bool {
 	return h.Entry.Complete() && (h.judged.Match()&h.rules.Watch.Hit != 0 || h.Entry.Star || h.Old())
 }
 
-// Near reports whether the serial misses a watched rule by one change.
+// Near reports whether the serial misses a watched rule by one change, and may have been misread.
 func (h InHand) Near() bool {
-	return h.Entry.Complete() && h.judged.NearSet()&h.rules.Watch.Near != 0
+	return h.Entry.Complete() && !h.bySequence() && h.judged.NearSet()&h.rules.Watch.Near != 0
 }
 
 // Blanks are the places, 0 to 7, being typed again, and what has been typed into them so far.
@@ -332,6 +333,9 @@ func (h InHand) sensitive(d Decision) bool {
 	if d == Glance {
 		return h.had || h.past
 	}
+	if _, other := h.InPlaceOf(); other && !h.Entry.Star { // another number than the sequence has
+		return true
+	}
 	return h.Doubtful()
 }
 
@@ -362,10 +366,20 @@ func (h InHand) note(d Decision, at time.Time) Note {
 	}
 	if h.Entry.Complete() {
 		n.Hits, n.Near = h.judged.Match(), h.judged.NearSet()
-		n.Watched = n.Hits&h.rules.Watch.Hit | n.Near&h.rules.Watch.Near
+		n.Watched = n.Hits & h.rules.Watch.Hit
+		if h.Near() {
+			n.Watched |= n.Near & h.rules.Watch.Near
+		}
 		if d == Spend && h.Near() {
 			n.Look = Waiting
 		}
+	}
+	switch {
+	case h.listed == nil:
+	case h.asListed() && !h.Entry.Empty():
+		n.Origin = h.listed.Origin
+	default:
+		n.Listed = h.listed.had()
 	}
 	return n.with(h.facts)
 }

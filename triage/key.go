@@ -16,6 +16,7 @@ const (
 	KeyClose                       // close a session
 	KeyTakeOut                     // take the last decided note out again
 	KeySetAside                    // set a suspected counterfeit aside
+	KeyOneByOne                    // sort the strap note by note, whatever was taken in of it
 
 	keyKinds = iota + 1 // how many there are, 0 included
 )

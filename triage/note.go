@@ -99,6 +99,9 @@ type Note struct {
 	Watched patterns.Set
 	Ruled   Ruling // what the personal rules said at the decision
 
+	Origin Origin // how the serial came in
+	Listed string // what a list, or the sequence of the strap, has in its place, where that is not the serial
+
 	Reread Reread
 	Before string // the digits as typed first, when the re-read changed them
 	Look   Look

@@ -55,6 +55,10 @@ const (
 	PastBand // one more than the band says
 	SlowDown // N notes in a row faster than the set pace
 	StrapEmpty
+	PullsLeft     // N listed notes are to be looked at before the strap can end
+	RestAsked     // the key must come again to spend N listed notes, or keep them: Text
+	UnlistAsked   // the key must come again to sort the strap note by note; N notes are listed
+	NothingListed // nothing was taken in of the strap beforehand
 )
 
 // A Notice is one thing to say to the person at the table.

@@ -71,13 +71,24 @@ type Facts struct {
 
 // Reading is the note in hand as package currency takes it.
 func (h InHand) Reading() currency.Note {
-	s := h.Entry.Serial
+	return readingOf(h.Entry.denomination, h.Entry.Serial, h.facts)
+}
+
+// RemarksOn is what the letters, the series and the rest say about a note that is not in hand, the gravest first.
+func RemarksOn(d Denomination, s Serial, f Facts) []currency.Remark {
+	return currency.Check(readingOf(d, s, f))
+}
+
+func readingOf(denomination Denomination, s Serial, f Facts) currency.Note {
 	d, whole := s.Whole()
-	series, _ := currency.ParseSeries(h.facts.Series) // empty or well formed: SetFacts sees to it
+	var series currency.Series
+	if f.Series != "" {
+		series, _ = currency.ParseSeries(f.Series) // well formed: SetFacts sees to it
+	}
 	return currency.Note{
-		Denomination: int(h.Entry.denomination), Series: series, Prefix: s.Prefix, Digits: d, Whole: whole,
-		Suffix: s.Suffix, Star: s.Star, StarFront: s.StarFront, FW: h.facts.Facility, Seal: h.facts.Seal, Second: h.facts.Second,
-		SealLetter: letterOf(h.facts.SealLetter), Corner: cornerOf(h.facts.Corner), Web: h.facts.Web,
+		Denomination: int(denomination), Series: series, Prefix: s.Prefix, Digits: d, Whole: whole,
+		Suffix: s.Suffix, Star: s.Star, StarFront: s.StarFront, FW: f.Facility, Seal: f.Seal, Second: f.Second,
+		SealLetter: letterOf(f.SealLetter), Corner: cornerOf(f.Corner), Web: f.Web,
 		NoLetter: true, // wherever a series is said, the forms with and without a letter are shown or asked for
 	}
 }

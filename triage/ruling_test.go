@@ -71,7 +71,7 @@ func ruled(t *testing.T, newNotes bool, w Wishes) *bench {
 	b := newBench(t, 100)
 	s := b.s.Session()
 	s.Wishes, s.NewNotes, s.OldBefore = w, newNotes, "2003"
-	b.s = NewSorter(s, Strap{Session: 1, Number: 1, Band: 100}, nil, Held{}, Rules{Book: defaultBook(), Pauses: DefaultPauses(), Met: b.met}, b.now)
+	b.s = NewSorter(s, Strap{Session: 1, Number: 1, Band: 100}, nil, nil, Held{}, Rules{Book: defaultBook(), Pauses: DefaultPauses(), Met: b.met}, b.now)
 	return b
 }
 
@@ -249,7 +249,7 @@ func TestBesideAcrossStraps(t *testing.T) {
 	s := b.s.Session()
 	s.NewNotes = true
 	last := Note{Session: 1, Strap: 1, Position: 100, Decision: Keep, Flaw: flaws.GutterFold, Serial: Serial{Digits: "48160200"}}
-	b.s = NewSorter(s, Strap{Session: 1, Number: 2, Band: 100}, nil, Held{}, Rules{Book: defaultBook(), Pauses: DefaultPauses(), Before: &last}, b.now)
+	b.s = NewSorter(s, Strap{Session: 1, Number: 2, Band: 100}, nil, nil, Held{}, Rules{Book: defaultBook(), Pauses: DefaultPauses(), Before: &last}, b.now)
 	if n := []Note{{Serial: Serial{Digits: "48160201"}, Decision: Spend}}; !reflect.DeepEqual(wanted(true, n, &last), []int{1}) {
 		t.Error("the first note is not marked")
 	}

@@ -130,9 +130,22 @@ type Strap struct {
 	Done   bool      // closed: nothing of it is left to sort, whatever the count was
 	Back   Back      // when the rest is counted back
 
-	Totals Totals // over the notes of this strap
+	// First and Last are the numbers read of the note on top and of the one at the bottom before the others were
+	// looked at, empty where they were not. InSequence says that the notes between them follow one another,
+	// Down that the numbers fall from the top.
+	First, Last Serial
+	InSequence  bool
+	Down        bool
+
+	List   string // the name of the list that notes of the strap were taken in from
+	Listed int    // notes taken in beforehand and not decided yet, see Listed
+
+	Totals Totals // over the decided notes of this strap
 }
 
+// Size is how many notes the strap is known to hold: those decided and those listed.
+func (s Strap) Size() int { return s.Totals.Notes + s.Listed }
+
 // Off is how many notes the strap held more (positive) or fewer (negative) than its band
-// promised. It means something once the strap is Done.
-func (s Strap) Off() int { return s.Totals.Notes - s.Band }
+// promised. It means something once the strap is Done, or its notes are listed.
+func (s Strap) Off() int { return s.Size() - s.Band }

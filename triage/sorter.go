@@ -24,21 +24,24 @@ const (
 type Sorter struct {
 	session Session
 	strap   Strap
-	notes   []Note
+	notes   []Note // by position; of a listed note a placeholder without a decision
+	listed  listedNotes
 	rules   Rules
 
 	place  int     // the position being worked on, 1 or more
 	hand   InHand  // the note at place
-	resume *InHand // the note in hand, while an earlier one is being changed
+	resume *InHand // the note in hand, while another one is being changed
 	ending bool    // asking whether the strap ends here
 	sure   bool    // of ending: the answer came once, and the count is so far off that it must come again
 	gate   Gate    // of that question
 
 	outbox
 	put       Held // the Held last handed out as in hand
+	onward    Onward
 	takingOut bool // the pending note is to be taken out, not decided
 	saving    bool // the pending note is decided already, and only what is known of it changes
 	dropping  bool // the key to take it out came once
+	unlisting bool // the key to sort note by note came once
 	answered  bool // the pending decision came of an answer, not of a decision key
 
 	last  time.Time // the decision before, or when the sitting began
@@ -60,20 +63,26 @@ type Effect struct {
 	TakeOut  *Note // to be taken out of the strap; then call Stored or Failed
 	Hand     *Held // to be stored as in hand and undecided; the zero Held: nothing is in hand
 	EndStrap bool  // the strap is closed as counted
+
+	Listed *Listed // to be stored: what is known of a listed note has changed
+	Rest   bool    // the listed notes that are not looked at are spent, see Sorter.Rest, and the strap is closed
+	Unlist bool    // the notes of the strap are sorted one by one, whatever was taken in of them
+	GoOn   bool    // on to the strap that Onward names
 }
 
-// NewSorter takes up a strap with the notes already decided. hand is the note that was complete
-// but undecided when the strap was left, empty if none.
-func NewSorter(s Session, t Strap, notes []Note, hand Held, r Rules, at time.Time) *Sorter {
+// NewSorter takes up a strap with the notes already decided and those listed, both by position. hand is the
+// note that was complete but undecided when the strap was left, empty if none.
+func NewSorter(s Session, t Strap, notes []Note, list []Listed, hand Held, r Rules, at time.Time) *Sorter {
 	r.Pauses = r.Pauses.Bounded()
 	r = r.of(s)
-	o := &Sorter{session: s, strap: t, notes: notes, rules: r, last: at}
+	o := &Sorter{session: s, strap: t, rules: r, last: at}
 	for _, n := range notes[max(len(notes)-rushed, 0):] {
 		o.takes = append(o.takes, n.Took)
 	}
+	o.notes, o.listed = withListed(notes, list, r, s.Denomination)
 	o.next(at)
 	if hand != (Held{}) {
-		o.hand.Entry.Serial, o.hand.facts = hand.Serial, hand.Facts
+		o.hand.Entry.Serial, o.hand.facts, o.hand.loaded = hand.Serial, hand.Facts, false
 		o.put = hand
 		o.hand.changed(at)
 		o.ending = false
@@ -93,7 +102,8 @@ func (o *Sorter) Session() Session { return o.session }
 // Strap is the strap with its totals as stored.
 func (o *Sorter) Strap() Strap { return o.strap }
 
-// Notes are the decided notes by position. The caller does not change them.
+// Notes are the notes of the strap by position; one that is listed and not decided is Undecided. The caller
+// does not change them.
 func (o *Sorter) Notes() []Note { return o.notes }
 
 // Place is the position of the note being worked on.
@@ -102,7 +112,7 @@ func (o *Sorter) Place() int { return o.place }
 // Hand is the note being worked on.
 func (o *Sorter) Hand() *InHand { return &o.hand }
 
-// Back reports whether an earlier note is being looked at instead of the next one.
+// Back reports whether another note is being looked at instead of the one in hand.
 func (o *Sorter) Back() bool { return o.resume != nil }
 
 // Ending reports whether the question stands if the strap ends here.
@@ -127,20 +137,30 @@ func (o *Sorter) Ready() time.Time {
 // Pace is how long each of the last notes of the strap took, the newest last, at most ten.
 func (o *Sorter) Pace() []time.Duration { return o.takes }
 
-// next takes up the note after the last decided one.
+// next takes up the next note to be pulled, or with none the note after the last one.
 func (o *Sorter) next(at time.Time) {
 	o.resume = nil
-	o.place = len(o.notes) + 1
+	o.place = o.nextPlace()
 	o.hand = o.take(o.place, at)
-	if len(o.notes) == o.strap.Band && !o.strap.Done {
+	if o.complete() {
 		o.ask(at)
 	}
+}
+
+// complete reports whether nothing of the strap is left to look at, as far as is known.
+func (o *Sorter) complete() bool {
+	return o.place > len(o.notes) && !o.strap.Done && (len(o.notes) == o.strap.Band || len(o.listed.notes) > 0)
 }
 
 func (o *Sorter) take(place int, at time.Time) InHand {
 	h := newInHand(o.rules, o.session.Denomination, Place{o.session.ID, o.strap.Number, place}, at)
 	h.past = place > o.strap.Band
 	h.beside = besideOf(o.notes, place, o.rules.Before)
+	if l, ok := o.listed.notes[place]; ok {
+		h.takeListed(l)
+	} else if o.readLast(place) {
+		h.Entry.Serial, h.loaded = o.strap.Last, true
+	}
 	h.changed(at)
 	return h
 }
@@ -176,6 +196,7 @@ func (o *Sorter) Press(k Key, at time.Time) Effect {
 func (o *Sorter) handOut() *Held {
 	var now Held
 	switch {
+	case o.hand.asListed(): // it is in the file already
 	case o.hand.Entry.Complete():
 		now = Held{o.hand.Entry.Serial, o.hand.facts}
 	case o.hand.facts != Facts{}:
@@ -191,6 +212,8 @@ func (o *Sorter) handOut() *Held {
 func (o *Sorter) press(k Key, at time.Time) Effect {
 	if o.ending {
 		switch k.Kind {
+		case KeyOneByOne:
+			return o.unlist(at)
 		case KeyEnter:
 			return o.end(at)
 		case KeyKeep, KeySpend, KeySetAside: // a key too many after the last note must not open a new one
@@ -204,7 +227,12 @@ func (o *Sorter) press(k Key, at time.Time) Effect {
 	if k.Kind != KeyTakeOut {
 		o.dropping = false
 	}
+	if k.Kind != KeyOneByOne {
+		o.unlisting = false
+	}
 	switch k.Kind {
+	case KeyOneByOne:
+		return o.unlist(at)
 	case KeyTakeOut:
 		return o.takeOut(at)
 	case KeyRune:
@@ -248,7 +276,7 @@ func (o *Sorter) SaveFacts(at time.Time) Effect {
 		return Effect{}
 	}
 	old := o.notes[o.place-1]
-	if old.Facts() == o.hand.facts || old.Serial != o.hand.Entry.Serial { // retyped: the facts wait for the decision
+	if old.Decision == Undecided || old.Facts() == o.hand.facts || old.Serial != o.hand.Entry.Serial { // see KeepHand; retyped: the facts wait for the decision
 		return Effect{}
 	}
 	note := old.Revised(o.hand.facts, at)
@@ -256,9 +284,22 @@ func (o *Sorter) SaveFacts(at time.Time) Effect {
 	return Effect{Decide: &note}
 }
 
-// KeepHand gives the note in hand to be put down once more where what was said of it has changed.
+// KeepHand gives the note in hand, or the listed one looked at, to be put down once more where what was said
+// of it has changed.
 func (o *Sorter) KeepHand() Effect {
-	if o.resume != nil || o.pending != nil {
+	if o.pending != nil {
+		return Effect{}
+	}
+	if l, ok := o.listed.notes[o.place]; ok && o.hand.asListed() {
+		if l.Facts == o.hand.facts {
+			return Effect{}
+		}
+		l.Facts = o.hand.facts
+		o.listed.notes[o.place] = l
+		o.notes[o.place-1] = o.rules.placeholder(l)
+		return Effect{Listed: &l}
+	}
+	if o.resume != nil {
 		return Effect{}
 	}
 	return Effect{Hand: o.handOut()}
@@ -267,7 +308,7 @@ func (o *Sorter) KeepHand() Effect {
 // takeOut takes the last decided note out of the strap when it has been gone back to and the key
 // comes twice, each time after the pause.
 func (o *Sorter) takeOut(at time.Time) Effect {
-	if o.resume == nil || o.place != len(o.notes) {
+	if o.resume == nil || o.place != len(o.notes) || o.notes[o.place-1].Decision == Undecided {
 		return Effect{Notice: Notice{Kind: OnlyLast}}
 	}
 	if n := o.hand.gate.Press(KeyTakeOut, at); n != Quiet {
@@ -287,12 +328,24 @@ func (o *Sorter) end(at time.Time) Effect {
 	if n := o.gate.Press(KeyEnter, at); n != Quiet {
 		return Effect{Notice: Notice{Kind: n}}
 	}
-	if off := o.strap.Off(); !o.sure && (off > near || off < -near) {
+	if o.onward.Strap > 0 {
+		return Effect{GoOn: true}
+	}
+	rest := len(o.listed.notes) > 0
+	off := o.strap.Off()
+	if !o.sure && (rest || off > near || off < -near) {
 		o.sure = true
 		o.gate.Open(at, o.rules.Pauses.Stop)
+		if rest {
+			n := Notice{Kind: RestAsked, N: o.RestNotes(), Text: "spends"}
+			if o.Whole() {
+				n.Text = "keeps"
+			}
+			return Effect{Notice: n}
+		}
 		return Effect{Notice: Notice{Kind: FarOff, N: off}}
 	}
-	return Effect{EndStrap: true}
+	return Effect{EndStrap: !rest, Rest: rest}
 }
 
 // Shown says that the note in hand can be seen again after it could not: the pause begins anew.
@@ -317,11 +370,13 @@ func (o *Sorter) enter(at time.Time) Effect {
 	}
 	switch {
 	case o.resume != nil:
-		return o.move(len(o.notes)+1, at)
+		return o.move(o.resume.place.Position, at)
 	case !o.hand.Entry.Empty():
 		return Effect{}
 	case len(o.notes) == 0:
 		return Effect{Notice: Notice{Kind: StrapEmpty}}
+	case o.place <= len(o.notes):
+		return Effect{Notice: Notice{Kind: PullsLeft, N: o.PullsLeft()}}
 	}
 	o.ask(at)
 	return Effect{}
@@ -341,7 +396,7 @@ func (o *Sorter) decided(d Decision, n Notice, at time.Time) Effect {
 	note := o.hand.note(d, at)
 	note.Session, note.Strap, note.Position = o.session.ID, o.strap.Number, o.place
 	note.Version, note.Took = 1, min(max(at.Sub(o.last), 0), longest)
-	if o.place <= len(o.notes) {
+	if o.place <= len(o.notes) && o.notes[o.place-1].Decision != Undecided {
 		old := o.notes[o.place-1]
 		note = revise(old, note)
 		if sameDecision(old, note) {
@@ -373,18 +428,22 @@ func sameDecision(a, b Note) bool {
 	return a.Serial == b.Serial && a.Decision == b.Decision && a.Facts() == b.Facts() && a.Look == b.Look && a.Fate == b.Fate
 }
 
-// move goes to another decided note, or forward to the one in hand.
+// move goes to another note of the strap, or back to the one in hand.
 func (o *Sorter) move(to int, at time.Time) Effect {
-	next := len(o.notes) + 1
+	next := o.place
+	if o.resume != nil {
+		next = o.resume.place.Position
+	}
+	end := max(next, len(o.notes))
 	switch {
 	case len(o.notes) == 0:
 		return Effect{Notice: Notice{Kind: NoNoteBefore}}
 	case to < 1 && o.place == 1:
 		return Effect{Notice: Notice{Kind: NoNoteBefore}}
-	case to > next && o.place == next:
+	case to > end && o.place == end:
 		return Effect{Notice: Notice{Kind: NoNoteAfter}}
 	}
-	to = min(max(to, 1), next)
+	to = min(max(to, 1), end)
 	if to == next {
 		if o.resume != nil {
 			o.hand, o.resume = *o.resume, nil
@@ -396,7 +455,7 @@ func (o *Sorter) move(to int, at time.Time) Effect {
 			o.place = next
 			o.hand.gate.Open(at, o.hand.wait())
 		}
-		if len(o.notes) == o.strap.Band && o.hand.Entry.Empty() {
+		if o.complete() && o.hand.Entry.Empty() {
 			o.ask(at)
 		}
 		return Effect{}
@@ -413,7 +472,9 @@ func (o *Sorter) move(to int, at time.Time) Effect {
 func (o *Sorter) lookAt(place int, at time.Time) {
 	o.place = place
 	o.hand = o.take(place, at)
-	o.hand.takeUp(o.notes[place-1], at)
+	if n := o.notes[place-1]; n.Decision != Undecided {
+		o.hand.takeUp(n, at)
+	}
 }
 
 // Stored says that the pending decision is on the disk, with the totals as they stand there now,
@@ -432,8 +493,10 @@ func (o *Sorter) Stored(s Session, t Strap, at time.Time) []Effect {
 		hand := *o.resume
 		o.next(at)
 		o.ending = false
-		o.hand.Entry, o.hand.facts = hand.Entry, hand.facts // what was in hand is the note at this place now
-		o.hand.changed(at)
+		if hand.place.Position > note.Position { // what was in hand is the note at this place now
+			o.hand.Entry, o.hand.facts = hand.Entry, hand.facts
+			o.hand.changed(at)
+		}
 		return o.replay(o.Press, at)
 	case note.Position > len(o.notes):
 		o.notes = append(o.notes, note)
@@ -441,6 +504,8 @@ func (o *Sorter) Stored(s Session, t Strap, at time.Time) []Effect {
 		o.last = note.Decided
 		effects = o.hurry(note)
 		o.next(at)
+	case note.Version == 1: // a listed one
+		effects = o.pulled(note, at)
 	case o.saving: // the note is still being looked at: a decision key must not meet another one
 		o.saving = false
 		o.notes[note.Position-1] = note
@@ -448,7 +513,7 @@ func (o *Sorter) Stored(s Session, t Strap, at time.Time) []Effect {
 		return append(effects, o.replay(o.Press, at)...)
 	default:
 		o.notes[note.Position-1] = note
-		o.move(len(o.notes)+1, at)
+		o.comeBack(at)
 	}
 	o.Deaf(note.Decision.key(), note.Decided)
 	if o.answered {

@@ -1,6 +1,7 @@
 package triage
 
 import (
+	"maps"
 	"slices"
 	"strings"
 	"sync"
@@ -19,8 +20,12 @@ type bench struct {
 	s       *Sorter
 	now     time.Time
 	said    []NoticeKind
-	saved   []Note // every version, in the order stored
-	hand    Held   // the note in hand, as stored
+	saved   []Note   // every version, in the order stored
+	hand    Held     // the note in hand, as stored
+	list    []Listed // as stored: listed and not decided
+	rest    []Note   // decided in one go
+	unlist  bool
+	onward  bool
 	ended   bool
 	failing bool
 	held    bool // the store does not answer
@@ -41,7 +46,7 @@ func newBench(t testing.TB, band int) *bench {
 	book := defaultBook()
 	s.Watch = book.DefaultWatch()
 	r := Rules{Book: book, Pauses: DefaultPauses(), Met: b.met}
-	b.s = NewSorter(s, Strap{Session: 1, Number: 1, Band: band}, nil, Held{}, r, b.now)
+	b.s = NewSorter(s, Strap{Session: 1, Number: 1, Band: band}, nil, nil, Held{}, r, b.now)
 	return b
 }
 
@@ -68,13 +73,13 @@ func (b *bench) metAll(d patterns.Digits) []Note {
 
 // notes are the newest versions, by position.
 func (b *bench) notes() []Note {
-	var out []Note
+	newest := map[int]Note{}
 	for _, n := range b.saved {
-		if n.Position > len(out) {
-			out = append(out, n)
-		} else {
-			out[n.Position-1] = n
-		}
+		newest[n.Position] = n
+	}
+	var out []Note
+	for _, position := range slices.Sorted(maps.Keys(newest)) {
+		out = append(out, newest[position])
 	}
 	return out
 }
@@ -101,6 +106,17 @@ func (b *bench) take(e Effect) {
 		b.hand = *e.Hand
 	}
 	b.ended = b.ended || e.EndStrap
+	b.unlist, b.onward = b.unlist || e.Unlist, b.onward || e.GoOn
+	if e.Listed != nil {
+		for i := range b.list {
+			if b.list[i].Position == e.Listed.Position {
+				b.list[i] = *e.Listed
+			}
+		}
+	}
+	if e.Rest {
+		b.rest = b.s.Rest(b.now)
+	}
 	if e.Decide == nil || b.held {
 		return
 	}
@@ -113,13 +129,14 @@ func (b *bench) answer(n Note) {
 		b.s.Failed(b.now)
 		return
 	}
-	if n.Position == len(b.notes())+1 {
+	if n.Version == 1 {
 		b.hand = Held{}
 	}
+	b.list = slices.DeleteFunc(b.list, func(l Listed) bool { return l.Position == n.Position })
 	b.saved = append(b.saved, n)
 	totals := b.totals()
 	s, t := b.s.Session(), b.s.Strap()
-	s.Totals, t.Totals = totals, totals
+	s.Totals, t.Totals, t.Listed = totals, totals, len(b.list)
 	for _, e := range b.s.Stored(s, t, b.now) {
 		b.take(e)
 	}
@@ -145,6 +162,14 @@ func (b *bench) play(keys string) {
 			b.press(Key{Kind: KeyErase})
 		case "clear":
 			b.press(Key{Kind: KeyClear})
+		case "right":
+			b.press(Key{Kind: KeyMove, N: 1})
+		case "left":
+			b.press(Key{Kind: KeyMove, N: -1})
+		case "down":
+			b.press(Key{Kind: KeyMove, N: 10})
+		case "onebyone":
+			b.press(Key{Kind: KeyOneByOne})
 		default:
 			for _, r := range k {
 				b.press(Key{Kind: KeyRune, Rune: r})
@@ -484,7 +509,7 @@ func TestResumeWithASerialInHand(t *testing.T) {
 	b := newBench(t, 100)
 	b.play("48160297 wait - 35120846")
 	r := b.s.rules
-	again := NewSorter(b.s.Session(), b.s.Strap(), b.notes(), b.hand, r, b.now)
+	again := NewSorter(b.s.Session(), b.s.Strap(), b.notes(), nil, b.hand, r, b.now)
 	if again.Place() != 2 || again.Hand().Entry.Digits != "35120846" {
 		t.Errorf("resumed at note %d with %q, want 2 with 35120846", again.Place(), again.Hand().Entry.Digits)
 	}

@@ -105,6 +105,14 @@ func (n Notice) later() string {
 			return fmt.Sprintf("%s short is much: the same key once more closes the strap all the same", Plural(-n.N, "note", "notes"))
 		}
 		return fmt.Sprintf("%s over is much: the same key once more closes the strap all the same", Plural(n.N, "note", "notes"))
+	case PullsLeft:
+		return fmt.Sprintf("%s to be pulled and looked at first", Plural(n.N, "note is still", "notes are still"))
+	case RestAsked:
+		return fmt.Sprintf("the same key once more %s %s as listed", n.Text, Plural(n.N, "note", "notes"))
+	case UnlistAsked:
+		return fmt.Sprintf("the same key once more forgets the numbers taken in of %s: they are sorted one by one", Plural(n.N, "note", "notes"))
+	case NothingListed:
+		return "the notes of this strap are sorted one by one already"
 	case EndAsked:
 		return "there is no note in hand: the strap is asked about"
 	case PastBand:
@@ -117,11 +125,14 @@ func (n Notice) later() string {
 	return ""
 }
 
+// unquoted takes back what strconv.Quote does to quotes and backslashes.
+var unquoted = strings.NewReplacer(`\"`, `"`, `\\`, `\`)
+
 // Printable gives text from outside with everything that could move a cursor or change a colour
 // written out: it is safe on any terminal.
 func Printable(s string) string {
 	quoted := strconv.QuoteToGraphic(s)
-	return strings.NewReplacer(`\"`, `"`, `\\`, `\`).Replace(quoted[1 : len(quoted)-1])
+	return unquoted.Replace(quoted[1 : len(quoted)-1])
 }
 
 // Thousands writes a number with commas: 96,000,000.

@@ -91,10 +91,12 @@ type env struct {
 
 	errandGate triage.Gate // of saying that an errand is done
 
-	form   *form // a new session that was begun to be typed, nil if none
-	status statusLine
-	open   int                     // writes whose results are still to come
-	failed atomic.Pointer[failure] // the last write that failed and whose failure was not shown yet
+	sequence *sequence // a strap in sequence that was begun to be typed, nil if none
+	listFile string    // the list taken in last
+	form     *form     // a new session that was begun to be typed, nil if none
+	status   statusLine
+	open     int                     // writes whose results are still to come
+	failed   atomic.Pointer[failure] // the last write that failed and whose failure was not shown yet
 }
 
 type failure struct{ err error }

@@ -79,6 +79,8 @@ var words = map[string]tea.KeyMsg{
 	"up": {Type: tea.KeyUp}, "down": {Type: tea.KeyDown}, "left": {Type: tea.KeyLeft}, "right": {Type: tea.KeyRight},
 	"desk": {Type: tea.KeyCtrlD}, "esc": {Type: tea.KeyEsc}, "space": {Type: tea.KeySpace, Runes: []rune{' '}},
 	"home": {Type: tea.KeyHome}, "tab": {Type: tea.KeyTab}, "f1": {Type: tea.KeyF1},
+	"sequence": {Type: tea.KeyCtrlS}, "list": {Type: tea.KeyCtrlL}, "onebyone": {Type: tea.KeyCtrlO},
+	"pgdn": {Type: tea.KeyPgDown}, "pgup": {Type: tea.KeyPgUp},
 }
 
 // play presses keys, a tenth of a second apart. A word of the list above is that key, "wait" lets

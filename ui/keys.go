@@ -35,26 +35,30 @@ type strapKeys struct {
 	Back, Earlier, Later              key.Binding
 	RowUp, RowDown                    key.Binding
 	Enter, Erase, Clear, Drop, ToDesk key.Binding
+	Sequence, List, OneByOne          key.Binding
 }
 
 var strapMap = strapKeys{
-	Digits:  bind("0-9", "the serial's digits", "0", "1", "2", "3", "4", "5", "6", "7", "8", "9"),
-	Letters: bind("A-Z", "before the digits the prefix, after the eighth the suffix"),
-	Star:    bind("*", "star: behind the digits, in front on old classes", "*"),
-	Keep:    bind("+", "keep", "+", "="),
-	Aside:   bind("!", "suspected counterfeit: set it aside, press twice", "!"),
-	Closer:  bind("/", "closer look: series, condition, errors, remarks", "/"),
-	Spend:   bind("-", "spend; with nothing typed: spent unread, a glance", "-"),
-	Back:    bind(".", "back to the note before, to change it", "."),
-	Earlier: bind("←", "while gone back: one note earlier", "left"),
-	Later:   bind("→", "while gone back: one note later", "right"),
-	RowUp:   bind("↑", "while gone back: ten notes earlier", "up"),
-	RowDown: bind("↓", "while gone back: ten notes later", "down"),
-	Enter:   bind("Enter", "answers a question; with nothing typed: is the strap over?", "enter", "ctrl+j"),
-	Erase:   bind("Backspace", "take back a key", "backspace", "ctrl+h"),
-	Clear:   bind("Ctrl+U", "clear the entry", "ctrl+u"),
-	Drop:    bind("Ctrl+X", "gone back to the last decided note: take it out, press twice", "ctrl+x"),
-	ToDesk:  bind("Ctrl+D", "to the desk; the strap waits where it is", "ctrl+d"),
+	Digits:   bind("0-9", "the serial's digits", "0", "1", "2", "3", "4", "5", "6", "7", "8", "9"),
+	Letters:  bind("A-Z", "before the digits the prefix, after the eighth the suffix"),
+	Star:     bind("*", "star: behind the digits, in front on old classes", "*"),
+	Keep:     bind("+", "keep", "+", "="),
+	Aside:    bind("!", "suspected counterfeit: set it aside, press twice", "!"),
+	Closer:   bind("/", "closer look: series, condition, errors, remarks", "/"),
+	Spend:    bind("-", "spend; with nothing typed: spent unread, a glance", "-"),
+	Back:     bind(".", "back to the note before, to change it", "."),
+	Earlier:  bind("←", "gone back, or with listed notes: one note earlier", "left"),
+	Later:    bind("→", "gone back, or with listed notes: one note later", "right"),
+	RowUp:    bind("↑", "gone back, or with listed notes: ten notes earlier", "up"),
+	RowDown:  bind("↓", "gone back, or with listed notes: ten notes later", "down"),
+	Enter:    bind("Enter", "answers a question; with nothing typed: is the strap over?", "enter", "ctrl+j"),
+	Erase:    bind("Backspace", "take back a key", "backspace", "ctrl+h"),
+	Clear:    bind("Ctrl+U", "clear the entry", "ctrl+u"),
+	Sequence: bind("Ctrl+S", "new notes: the strap is in sequence, its first and last number are enough", "ctrl+s"),
+	List:     bind("Ctrl+L", "take in a list from a counting machine or a spreadsheet", "ctrl+l"),
+	OneByOne: bind("Ctrl+O", "listed notes: sort them one by one instead, press twice", "ctrl+o"),
+	Drop:     bind("Ctrl+X", "gone back to the last decided note: take it out, press twice", "ctrl+x"),
+	ToDesk:   bind("Ctrl+D", "to the desk; the strap waits where it is", "ctrl+d"),
 }
 
 func (k strapKeys) short() []key.Binding {
@@ -66,9 +70,11 @@ func (k strapKeys) groups() []keyGroup {
 		{title: "The serial", keys: []key.Binding{k.Digits, k.Letters, k.Star, k.Erase, k.Clear}},
 		{title: "The decision, after the pause", keys: []key.Binding{k.Keep, k.Spend, k.Closer, k.Aside, k.Enter}},
 		{title: "Other notes", keys: []key.Binding{k.Back, k.Earlier, k.Later, k.RowUp, k.RowDown, k.Drop, k.ToDesk}},
+		{title: "Many notes at once", keys: []key.Binding{k.Sequence, k.List, k.OneByOne}},
 		{title: "The map of the strap", lines: []string{
 			cellSpent + " spent   " + cellGlance + " spent unread   " + cellNear + " spent as a near miss   " + cellKept + " kept   " + cellAside + " set aside   " + cellInHand + " in hand   " + signBeside + " wanted: beside a keeper",
-			signHit + " a watched hit   " + signNear + " a watched near miss   " + signDoubt + " a doubt   " + signMet + " the same digits were met before   " + signRule + " your own rule"}},
+			signHit + " a watched hit   " + signNear + " a watched near miss   " + signDoubt + " a doubt   " + signMet + " the same digits were met before   " + signRule + " your own rule",
+			signChoice + " listed, to be pulled   - listed, or not yet there"}},
 	}
 }
 
@@ -127,20 +133,22 @@ func (k formKeys) groups() []keyGroup {
 }
 
 // pileKeys are the keys of the page of one session.
-type pileKeys struct{ Next, Look, Back, Keepers, Finds, Tally, More, Close, Reopen, Watch, Desk key.Binding }
+type pileKeys struct{ Next, Sequence, List, Look, Back, Keepers, Finds, Tally, More, Close, Reopen, Watch, Desk key.Binding }
 
 var pileMap = pileKeys{
-	Next:    bind("Enter", "go on: the next strap, the second look, counting back", "enter", "ctrl+j"),
-	Look:    bind("L", "second look at the near misses", "l", "L"),
-	Keepers: bind("K", "keepers: everything kept, where it lies, what became of it", "k", "K"),
-	Finds:   bind("F", "the finds of the session, to show", "f", "F"),
-	Tally:   bind("T", "the tally of the session", "t", "T"),
-	More:    bind("M", "take in one more strap than was said", "m", "M"),
-	Close:   bind("C", "close the session without counting back, press twice", "c", "C"),
-	Reopen:  bind("O", "open a closed session again, press twice; it leaves a trace", "o", "O"),
-	Back:    bind("B", "count back what goes to the bank", "b", "B"),
-	Watch:   bind("W", "the watch list the session is sorted under", "w", "W"),
-	Desk:    bind("D", "to the desk", "d", "D", "ctrl+d", "esc"),
+	Next:     bind("Enter", "go on: the next strap, the second look, counting back", "enter", "ctrl+j"),
+	Look:     bind("L", "second look at the near misses", "l", "L"),
+	Keepers:  bind("K", "keepers: everything kept, where it lies, what became of it", "k", "K"),
+	Finds:    bind("F", "the finds of the session, to show", "f", "F"),
+	Tally:    bind("T", "the tally of the session", "t", "T"),
+	Sequence: bind("S", "new notes: the next strap is in sequence, its first and last number are enough", "s", "S"),
+	List:     bind("I", "take in a list from a counting machine or a spreadsheet", "i", "I"),
+	More:     bind("M", "take in one more strap than was said", "m", "M"),
+	Close:    bind("C", "close the session without counting back, press twice", "c", "C"),
+	Reopen:   bind("O", "open a closed session again, press twice; it leaves a trace", "o", "O"),
+	Back:     bind("B", "count back what goes to the bank", "b", "B"),
+	Watch:    bind("W", "the watch list the session is sorted under", "w", "W"),
+	Desk:     bind("D", "to the desk", "d", "D", "ctrl+d", "esc"),
 }
 
 func (k pileKeys) short() []key.Binding {
@@ -148,7 +156,7 @@ func (k pileKeys) short() []key.Binding {
 }
 
 func (k pileKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The session", keys: []key.Binding{k.Next, k.Look, k.Back, k.Keepers, k.Finds, k.Tally, k.More, k.Close, k.Reopen, k.Watch, k.Desk}}}
+	return []keyGroup{{title: "The session", keys: []key.Binding{k.Next, k.Sequence, k.List, k.Look, k.Back, k.Keepers, k.Finds, k.Tally, k.More, k.Close, k.Reopen, k.Watch, k.Desk}}}
 }
 
 // lookKeys are the keys of the second look.

@@ -107,6 +107,10 @@ func (p *pile) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 		return p.countBack(at)
 	case key.Matches(k, pileMap.Keepers):
 		return openKeepers(p.env, p.comeBack, at)
+	case key.Matches(k, pileMap.Sequence):
+		return p.sequence(at)
+	case key.Matches(k, pileMap.List):
+		return p.list(at)
 	case key.Matches(k, pileMap.Finds):
 		return openFinds(p.env, p.session, p.comeBack, at)
 	case key.Matches(k, pileMap.Tally):
@@ -150,6 +154,37 @@ func (p *pile) countBack(at time.Time) (screen, tea.Cmd) {
 		return p, nil
 	}
 	return openBack(p.env, p.session, at)
+}
+
+// sequence takes in the next strap by its first and last number.
+func (p *pile) sequence(at time.Time) (screen, tea.Cmd) {
+	t := p.last()
+	switch {
+	case !p.session.Open():
+		p.env.hint("the session is closed", at)
+		return p, nil
+	case t.Size() > 0:
+		p.env.hint(fmt.Sprintf("strap %d is still being sorted: %s goes on with it", t.Number, name(pileMap.Next)), at)
+		return p, nil
+	}
+	return openSequence(p.env, p.session, t, triage.Serial{}, p.comeBack, at), nil
+}
+
+// list takes in a list, behind the notes of the strap that is being sorted or into the next ones.
+func (p *pile) list(at time.Time) (screen, tea.Cmd) {
+	if !p.session.Open() {
+		p.env.hint("the session is closed", at)
+		return p, nil
+	}
+	return openList(p.env, p.session, p.last(), p.comeBack, at), nil
+}
+
+// last is the last strap while it is being sorted, else the next one, which is not opened yet.
+func (p *pile) last() triage.Strap {
+	if n := len(p.straps); n > 0 && !p.straps[n-1].Done {
+		return p.straps[n-1]
+	}
+	return triage.Strap{Session: p.session.ID, Number: len(p.straps) + 1, Band: p.session.StrapNotes}
 }
 
 // more takes in one strap beyond the number that was said.

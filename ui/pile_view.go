@@ -36,6 +36,8 @@ func (p *pile) totalLine(label string, t triage.Totals) string {
 
 func (p *pile) bandWord(t triage.Strap) string {
 	switch off := t.Off(); {
+	case !t.Done && t.Listed > 0:
+		return "  " + look.near.Render(number(t.Listed)+" listed")
 	case !t.Done:
 		return "  " + look.near.Render("being sorted")
 	case off < 0:

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"math/rand/v2"
+	"os"
 	"strings"
 	"testing"
 	"time"
@@ -15,13 +16,18 @@ import (
 var randomKeys = strings.Fields(`70633607 70633507 48160297 B00250000* 12345678 MB2 0 5 9 O A C * + + - - ! . / = ? 1 17A
 	n r l w s d o x c m h p y u k e g i tab tab enter enter enter esc esc desk up down left right bs clear space home f1 wait wait wait`)
 
-var randomControls = []tea.KeyType{tea.KeyCtrlX, tea.KeyCtrlA, tea.KeyCtrlW, tea.KeyCtrlG, tea.KeyCtrlO, tea.KeyCtrlT, tea.KeyCtrlS, tea.KeyCtrlY}
+var randomControls = []tea.KeyType{tea.KeyCtrlX, tea.KeyCtrlA, tea.KeyCtrlW, tea.KeyCtrlG, tea.KeyCtrlO, tea.KeyCtrlT, tea.KeyCtrlS, tea.KeyCtrlY, tea.KeyCtrlL}
 
 // Random keys over the whole program, with windows of random sizes: it never panics, every view keeps
 // its bounds, and the file agrees with its notes at the end. The same keys every time, others with
 // -long.
 func TestRandomKeysEverywhere(t *testing.T) {
-	t.Chdir(t.TempDir()) // a text to ask with may be written
+	t.Chdir(t.TempDir())                                  // a text to ask with may be written
+	for _, name := range []string{"0", "1", "17A", "n"} { // and a list taken in
+		if err := os.WriteFile(name, []byte(strings.Join(machine(), "\n")), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
 	rounds, seed := 12, uint64(20261125)
 	if *long {
 		rounds, seed = 300, uint64(time.Now().UnixNano())
@@ -29,8 +35,11 @@ func TestRandomKeysEverywhere(t *testing.T) {
 	for round := range rounds {
 		random := rand.New(rand.NewPCG(seed, uint64(round)))
 		b := newTable(t)
-		if round%3 > 0 {
+		switch round % 4 {
+		case 1, 2:
 			b.begin("Friday float")
+		case 3:
+			b.sequenced("F12344301A", "F12344400A")
 		}
 		for range 200 {
 			if random.IntN(20) == 0 {

@@ -55,6 +55,8 @@ func keyTables() string {
 		{"In a form", formMap.groups()},
 		{"On the strap", strapMap.groups()},
 		{"On a session's page", pileMap.groups()},
+		{"A strap in sequence", sequenceMap.groups()},
+		{"Taking in a list", takeInMap.groups()},
 		{"Counting back", backMap.groups()},
 		{"In the second look", lookMap.groups()},
 		{"In the closer look", slices.Concat(closerMap.groups(), walkMap.groups(), askMap.groups())},

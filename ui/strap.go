@@ -24,7 +24,8 @@ type strap struct {
 	names  map[uint64]string   // of the sessions, for notes met before
 
 	resumed string  // what to say until the next note is decided
-	closing bool    // the strap is being closed on disk
+	closing bool    // the strap is being closed on disk, or sorted one by one from now on
+	then    screen  // the screen to go on to, nil for this one
 	closer  *closer // the closer look at the note shown, nil while it is not taken
 }
 
@@ -43,6 +44,11 @@ func openStrap(e *env, s triage.Session, t triage.Strap, at time.Time) (screen, 
 		e.fail(err, at)
 		return newDesk(e, at), nil
 	}
+	list, err := e.store.Listed(s.ID, t.Number)
+	if err != nil {
+		e.fail(err, at)
+		return newDesk(e, at), nil
+	}
 	hand, held, err := e.store.Hand(s.ID, t.Number)
 	if err != nil {
 		e.fail(err, at)
@@ -56,7 +62,12 @@ func openStrap(e *env, s triage.Session, t triage.Strap, at time.Time) (screen, 
 		e.fail(err, at)
 	}
 	v := &strap{env: e, book: rules.Book, odds: map[patterns.ID]int{}, names: names}
-	v.sorter = triage.NewSorter(s, t, notes, hand, rules, at)
+	v.sorter = triage.NewSorter(s, t, notes, list, hand, rules, at)
+	onward, err := onwardOf(e, s, t, rules, at)
+	if err != nil {
+		e.fail(err, at)
+	}
+	v.sorter.SetOnward(onward)
 	v.resumed = resumeWords(notes, held && !hand.Serial.Empty()) // a Held may be facts alone
 	v.learn()
 	return v, nil
@@ -140,9 +151,17 @@ func (v *strap) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 	defer v.learn()
 	switch m := msg.(type) {
 	case keyMsg:
-		return v.key(m, at)
+		next, cmd := v.key(m, at)
+		if v.then != nil {
+			return v.then, cmd
+		}
+		return next, cmd
 	case stored:
-		return v.stored(m, at)
+		next, cmd := v.stored(m, at)
+		if v.then != nil {
+			return v.then, cmd
+		}
+		return next, cmd
 	case shownMsg:
 		v.sorter.Shown(at)
 	case terminal.BeginMsg:
@@ -171,6 +190,9 @@ func (v *strap) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 			return v, nil
 		}
 		return newDesk(v.env, at), nil
+	}
+	if next := v.leads(k, at); next != nil {
+		return next, nil
 	}
 	if k.Paste {
 		v.paste(string(k.Runes), at)
@@ -205,6 +227,7 @@ var (
 		{strapMap.Erase, triage.Key{Kind: triage.KeyErase}},
 		{strapMap.Clear, triage.Key{Kind: triage.KeyClear}},
 		{strapMap.Drop, triage.Key{Kind: triage.KeyTakeOut}},
+		{strapMap.OneByOne, triage.Key{Kind: triage.KeyOneByOne}},
 	}
 	backMeanings = []meaning{
 		{strapMap.Earlier, triage.Key{Kind: triage.KeyMove, N: -1}},
@@ -215,7 +238,7 @@ var (
 )
 
 func (v *strap) meaning(k keyMsg) (triage.Key, bool) {
-	if v.sorter.Back() {
+	if v.sorter.Back() || v.sorter.HasListed() {
 		return means(k, strapMeanings, backMeanings)
 	}
 	return means(k, strapMeanings)
@@ -258,6 +281,15 @@ func (v *strap) effect(e triage.Effect, at time.Time) {
 		v.env.submit(store.TakeOut{Place: e.TakeOut.Place(), Version: e.TakeOut.Version, At: at}, v)
 	case e.Decide != nil:
 		v.env.submit(store.Decide{Note: *e.Decide}, v)
+	case e.GoOn:
+		v.goOn(at)
+	case e.Rest:
+		v.decideRest(at)
+	case e.Unlist:
+		v.closing = true
+		v.env.submit(store.Unlist{Session: t.Session, Strap: t.Number, Held: heldFirst(t)}, v)
+	case e.Listed != nil:
+		v.env.submit(store.PutListed{Listed: *e.Listed}, v)
 	case e.EndStrap:
 		v.closing = true
 		v.env.submit(store.CloseStrap{Session: t.Session, Number: t.Number, At: at}, v)
@@ -279,6 +311,9 @@ func (v *strap) stored(m stored, at time.Time) (screen, tea.Cmd) {
 		done := decidedWords(m.result.Note)
 		if !m.result.Note.Changed.IsZero() {
 			done = fmt.Sprintf("note %d: noted", m.result.Note.Position)
+		}
+		if m.result.Note.Listed != "" && m.result.Note.Serial.Star {
+			done += ", it stands for " + printable(m.result.Note.Listed)
 		}
 		if _, out := m.write.(store.TakeOut); out {
 			done = fmt.Sprintf("note %d is taken out of the strap", m.result.Note.Position)
@@ -305,6 +340,8 @@ func (v *strap) stored(m stored, at time.Time) (screen, tea.Cmd) {
 			return v, nil
 		}
 		return pileOf(v.env, m.result.Session, at), nil
+	case store.DecideRest, store.Unlist:
+		return v.listDone(m, at)
 	}
 	return v, nil
 }
@@ -400,6 +437,12 @@ func (v *strap) short() []key.Binding {
 	}
 	k := strapMap
 	switch mode := v.sorter.Hand().Mode(); {
+	case v.sorter.Ending() && v.sorter.Onward().Strap > 0:
+		return []key.Binding{short(k.Enter, "to the next strap"), short(k.Back, "back to a note")}
+	case v.sorter.Ending() && v.sorter.Whole():
+		return []key.Binding{short(k.Enter, "keep the strap whole"), short(k.Back, "back to a note"), short(k.OneByOne, "one by one")}
+	case v.sorter.Ending() && v.sorter.HasListed():
+		return []key.Binding{short(k.Enter, "spend the rest"), short(k.Back, "back to a note"), short(k.OneByOne, "one by one")}
 	case v.sorter.Ending():
 		return []key.Binding{short(k.Enter, "close the strap"), short(k.Back, "back to a note")}
 	case mode == triage.Rereading:

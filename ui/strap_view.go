@@ -29,7 +29,12 @@ func (v *strap) roomy(w, h int, at time.Time) []string {
 	lines = append(lines, largeSerial(v.sorter.Hand(), v.sorter.Session().Watch)...)
 	lines = append(lines, v.pauseLine(left, at), "")
 	lines = append(lines, shorten(v.body(left, at), h-len(lines))...)
-	if recent := v.recent(h - len(lines) - 2); len(recent) > 2 {
+	least := 2
+	recent := v.coming(h - len(lines) - 1)
+	if len(recent) == 0 {
+		least, recent = 3, v.recent(h-len(lines)-2)
+	}
+	if len(recent) >= least {
 		lines = append(fit(lines, left, h-len(recent)), recent...)
 	}
 	right := append(v.strapMap(10), "")
@@ -76,9 +81,15 @@ func (v *strap) headline() string {
 	if v.sorter.Back() {
 		n := v.sorter.Notes()[place-1]
 		words = look.near.Render("gone back: " + becameWords(n))
+		if n.Decision == triage.Undecided {
+			words = look.near.Render("listed, not decided")
+		}
 		if n.Version > 1 {
 			words += look.quiet.Render(fmt.Sprintf(", changed %s", count(n.Version-1, "time", "times")))
 		}
+	}
+	if left := v.sorter.PullsLeft(); left > 0 && !v.sorter.Back() {
+		words += look.quiet.Render(count(left, "note", "notes") + " to be pulled")
 	}
 	if beside := v.sorter.Hand().BesideWords(); beside != "" {
 		if words != "" {
@@ -98,6 +109,10 @@ func (v *strap) body(w int, at time.Time) []string {
 	if v.sorter.Ending() {
 		return append(lines, v.endQuestion(w)...)
 	}
+	lines = append(lines, v.listedLines(w)...)
+	if len(v.sorter.Notes()) == 0 && v.sorter.Hand().Entry.Empty() {
+		lines = append(lines, v.manyAtOnce(w)...)
+	}
 	if v.sorter.Back() {
 		lines = append(lines, hang(" ", look.quiet.Render("type it anew, or decide it anew; "+name(strapMap.Enter)+" returns to the note in hand"), w)...)
 	}
@@ -107,6 +122,14 @@ func (v *strap) body(w int, at time.Time) []string {
 // endQuestion asks whether the band was right.
 func (v *strap) endQuestion(w int) []string {
 	t := v.sorter.Strap()
+	if v.sorter.HasListed() {
+		question, answers := v.restQuestion()
+		lines := wrap(look.strong.Render(question), w)
+		if wanted := v.sorter.Wanted(); len(wanted) > 0 {
+			lines = append(lines, hang(look.near.Render(signBeside), wantedWords(wanted), w)...)
+		}
+		return append(append(lines, ""), wrap(answers, w)...)
+	}
 	var text []string
 	switch off := t.Off(); {
 	case off == 0:
@@ -169,7 +192,7 @@ func (v *strap) wanted() map[int]bool {
 	for _, p := range v.sorter.Wanted() {
 		wanted[p] = true
 	}
-	if n := len(notes); n > 0 && notes[n-1].WantsNeighbours() {
+	if n := len(notes); n > 0 && notes[n-1].Decision == triage.Keep && notes[n-1].WantsNeighbours() {
 		wanted[n+1] = true
 	}
 	return wanted
@@ -177,7 +200,7 @@ func (v *strap) wanted() map[int]bool {
 
 func (v *strap) mapCell(i int, notes []triage.Note, place, total int, wanted map[int]bool) string {
 	switch {
-	case i == place && i <= len(notes):
+	case i == place && i <= len(notes) && v.sorter.Back():
 		return look.cursor.Render(cellLooking)
 	case i == place:
 		return look.hit.Render(cellInHand)
@@ -187,6 +210,10 @@ func (v *strap) mapCell(i int, notes []triage.Note, place, total int, wanted map
 		if i > total {
 			return " "
 		}
+		return look.quiet.Render("-")
+	case notes[i-1].Decision == triage.Undecided && v.sorter.Pulled(i):
+		return look.hit.Render(signChoice)
+	case notes[i-1].Decision == triage.Undecided:
 		return look.quiet.Render("-")
 	}
 	return noteSign(notes[i-1])
@@ -221,6 +248,9 @@ func (v *strap) totals() []string {
 		row("", dollars(t.Spent*face), dollars(s.Spent*face)),
 		row("near", number(t.Near), number(s.Near)),
 	}
+	if n := v.sorter.Strap().Listed; n > 0 {
+		lines = append(lines, row("listed", number(n), ""))
+	}
 	if s.Aside > 0 {
 		lines = append(lines, row("aside", number(t.Aside), number(s.Aside)))
 	}
@@ -241,7 +271,7 @@ func (v *strap) pace() string {
 }
 
 func (v *strap) progress() string {
-	n, band := len(v.sorter.Notes()), v.sorter.Strap().Band
+	n, band := v.sorter.Strap().Totals.Notes, v.sorter.Strap().Band
 	const wide = 10
 	full := min(n*wide/max(band, 1), wide)
 	return strings.Repeat("█", full) + strings.Repeat("░", wide-full)
@@ -254,6 +284,9 @@ func (v *strap) recent(h int) []string {
 	lines := []string{look.quiet.Render("lately")}
 	for i := len(notes) - 1; i >= 0 && len(lines) < min(h, most+1); i-- {
 		n := notes[i]
+		if n.Decision == triage.Undecided {
+			continue
+		}
 		lines = append(lines, fmt.Sprintf("%s %4d  %-14s %s", noteSign(n), n.Position, n.Serial, n.Decision))
 	}
 	return lines

@@ -15,10 +15,13 @@ type second struct {
 	star   bool
 }
 
+// secondMarks are blanks and hyphens, which do not matter, and the ways a star is typed.
+var secondMarks = strings.NewReplacer(" ", "", "-", "", "★", "*", "☆", "*")
+
 // parseSecond reads letters, eight digits, a letter or star; blanks, hyphens and small letters do not
 // matter. Letters and star may be missing.
 func parseSecond(text string) (s second, ok bool) {
-	t := strings.ToUpper(strings.NewReplacer(" ", "", "-", "", "★", "*", "☆", "*").Replace(text))
+	t := strings.ToUpper(secondMarks.Replace(text))
 	front, t, found := cutDigits(t)
 	if !found {
 		return second{}, false

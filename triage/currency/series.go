@@ -36,13 +36,16 @@ func (s Series) Compare(t Series) int {
 	return cmp.Or(cmp.Compare(s.Year, t.Year), cmp.Compare(s.Letter, t.Letter))
 }
 
+// blanksAndHyphens may stand between year and letter.
+var blanksAndHyphens = strings.NewReplacer(" ", "", "-", "")
+
 // ParseSeries reads a year of four digits and the letter that may follow it: "2017A", "2017 a",
 // "Series 1963-B". Whether such a series was printed is not asked here. The error says in plain words
 // what is wrong.
 func ParseSeries(text string) (Series, error) {
 	t := strings.ToUpper(strings.TrimSpace(text))
 	t = strings.TrimPrefix(t, "SERIES")
-	t = strings.NewReplacer(" ", "", "-", "").Replace(t)
+	t = blanksAndHyphens.Replace(t)
 	digits := len(t) - len(strings.TrimLeft(t, "0123456789"))
 	year, letter := t[:digits], t[digits:]
 	switch {

@@ -46,7 +46,7 @@ func Decided(choices []Choice) (s Series, ok bool) {
 
 // splitTyped parts what was typed into digits and letter, without blanks.
 func splitTyped(typed string) (digits, letter string) {
-	t := strings.ToUpper(strings.NewReplacer(" ", "", "-", "").Replace(typed))
+	t := strings.ToUpper(blanksAndHyphens.Replace(typed))
 	letter = strings.TrimLeft(t, "0123456789")
 	return t[:len(t)-len(letter)], letter
 }

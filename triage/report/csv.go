@@ -20,7 +20,7 @@ var columns = []string{
 	"serial", "prefix", "digits", "suffix", "star", "decision", "patterns", "near misses", "stopped by",
 	"series", "plant", "seal", "seal letter", "corner number", "web press", "second serial", "note position", "face plate", "back plate",
 	"condition", "defects", "printing error", "answers about it", "on the face", "on the back", "tracking stamp", "neighbours wanted",
-	"why", "remark", "where it lies", "own rule", "against the rule", "second look", "read again", "digits typed first",
+	"why", "remark", "where it lies", "own rule", "against the rule", "second look", "read again", "digits typed first", "number from", "as listed",
 	"what became of it", "on the day", "remark on that", "decided", "changed", "seconds taken", "version",
 }
 
@@ -123,6 +123,8 @@ func appendRow(b, head []byte, names *names, n *triage.Note) []byte {
 	word(looks[n.Look&3])
 	word(rereads[n.Reread&3])
 	b = append(appendNumber(b, n.Before), ',')
+	word(origins[min(int(n.Origin), len(origins)-1)])
+	text(n.Listed)
 	word(known(n.Fate != triage.StillHere, n.Fate))
 	if !n.FateDay.IsZero() {
 		b = n.FateDay.AppendFormat(b, time.DateOnly)
@@ -141,6 +143,7 @@ var (
 	rulings = [4]string{"", "mention", "spend", "keep"}
 	looks   = [4]string{"", "waiting", "still spent", "kept after all"}
 	rereads = [4]string{"", "the same", "changed", ""}
+	origins = [3]string{"", "list", "sequence"}
 )
 
 // known gives the words of what was said, nothing of what was not.

@@ -49,6 +49,10 @@ type (
 		SetAside int        `json:"set_aside"`
 		Near     int        `json:"near_misses"`
 		Reread   int        `json:"read_again"`
+		First    string     `json:"first_serial,omitempty"` // of the note on top, where it was read before the others
+		Last     string     `json:"last_serial,omitempty"`  // of the note at the bottom, the same
+		Sequence bool       `json:"in_sequence,omitempty"`
+		List     string     `json:"list,omitempty"`                // that notes were taken in from
 		InPlace  *int       `json:"in_place_of_keepers,omitempty"` // as soon as somebody has said it
 		Counted  *int       `json:"counted_by_hand,omitempty"`     // the same
 	}
@@ -92,6 +96,8 @@ type (
 		Look       string     `json:"second_look,omitempty"`
 		Reread     string     `json:"read_again,omitempty"`
 		Before     string     `json:"digits_typed_first,omitempty"`
+		From       string     `json:"number_from,omitempty"` // where it was not typed
+		Listed     string     `json:"as_listed,omitempty"`
 		Fate       string     `json:"fate,omitempty"`
 		FateDay    string     `json:"fate_day,omitempty"`
 		FateRemark string     `json:"fate_remark,omitempty"`
@@ -144,7 +150,10 @@ func sessionOf(s triage.Session) sessionObject {
 
 func strapOf(s triage.Strap) strapObject {
 	o := strapObject{Kind: "strap", Session: s.Session, Strap: s.Number, Band: s.Band, Opened: s.Opened, Notes: s.Totals.Notes,
-		Kept: s.Totals.Kept, Spent: s.Totals.Spent, SetAside: s.Totals.Aside, Near: s.Totals.Near, Reread: s.Totals.Reread}
+		Kept: s.Totals.Kept, Spent: s.Totals.Spent, SetAside: s.Totals.Aside, Near: s.Totals.Near, Reread: s.Totals.Reread, Sequence: s.InSequence, List: s.List}
+	if !s.First.Empty() {
+		o.First, o.Last = serialText(s.First), serialText(s.Last)
+	}
 	if !s.Closed.IsZero() {
 		o.Closed = &s.Closed
 	}
@@ -165,7 +174,7 @@ func noteOf(names *names, n *triage.Note) noteObject {
 		Sheet: n.Sheet, FacePlate: n.Plate, BackPlate: n.BackPlate, Condition: known(n.Grade != flaws.NoGrade, n.Grade),
 		Flaw: known(n.Flaw != flaws.NoOutcome, n.Flaw), Walk: n.Walk, Face: n.Face, Back: n.Back, Stamp: n.Stamp, Neighbours: n.Neighbours,
 		Why: n.Reason, Remark: n.Remark, Where: n.Where, Rule: rulings[n.Ruled&3], Against: n.Against(), Look: looks[n.Look&3], Reread: rereads[n.Reread&3],
-		Before: n.Before, Fate: known(n.Fate != triage.StillHere, n.Fate), FateRemark: n.FateRemark, Seconds: n.Took.Seconds(), Version: n.Version,
+		Before: n.Before, From: origins[min(int(n.Origin), len(origins)-1)], Listed: n.Listed, Fate: known(n.Fate != triage.StillHere, n.Fate), FateRemark: n.FateRemark, Seconds: n.Took.Seconds(), Version: n.Version,
 	}
 	o.Serial = serialText(n.Serial)
 	if n.Serial.Suffix != 0 {

@@ -234,6 +234,7 @@ var fields = map[string]func(*triage.Note){
 	"Near": func(n *triage.Note) { n.Near = n.Near.With(patterns.Radar) }, "Watched": func(n *triage.Note) { n.Watched = n.Watched.With(patterns.Radar) },
 	"Ruled": func(n *triage.Note) { n.Ruled = triage.RuledTell }, "Reread": func(n *triage.Note) { n.Reread = triage.RereadSame }, "Before": func(n *triage.Note) { n.Before = "1" },
 	"Look": func(n *triage.Note) { n.Look = triage.Waiting }, "Decided": func(n *triage.Note) { n.Decided = at }, "Changed": func(n *triage.Note) { n.Changed = at },
+	"Origin": func(n *triage.Note) { n.Origin = triage.FromList }, "Listed": func(n *triage.Note) { n.Listed = "F2?" },
 	"Took": func(n *triage.Note) { n.Took = time.Second },
 }
 

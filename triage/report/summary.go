@@ -57,6 +57,12 @@ func summary(w io.Writer, m Made, s Source, st style) error {
 				put(st.line(text))
 			}
 		}
+		if words := sequenceLine(batch.strap); words != "" {
+			put(st.item(words))
+		}
+		if wholeStars(batch.strap) {
+			continue // the line above stands for all of them
+		}
 		for _, n := range batch.notes {
 			if n.Decision == triage.Keep {
 				put(st.item(keeperLine(batch.names, batch.session, n)))
@@ -90,6 +96,22 @@ func sessionLines(s triage.Session) []string {
 			triage.Thousands(t.Kept), triage.Thousands(t.Kept*face), triage.Thousands(t.Spent), triage.Thousands(t.Spent*face), triage.Thousands(t.Aside),
 			triage.Plural(t.Near, "near miss", "near misses"), triage.Thousands(t.Reread), triage.Thousands(t.Changed)),
 	}
+}
+
+// sequenceLine tells the first and the last number of a strap in sequence; nothing of another strap.
+func sequenceLine(t triage.Strap) string {
+	switch {
+	case !t.InSequence:
+		return ""
+	case wholeStars(t):
+		return fmt.Sprintf("strap %d, %s kept whole: %s to %s", t.Number, triage.Plural(t.Totals.Kept, "star", "stars"), t.First, t.Last)
+	}
+	return fmt.Sprintf("strap %d in sequence: %s to %s", t.Number, t.First, t.Last)
+}
+
+// wholeStars reports whether a strap in sequence is made of stars and was kept as it is.
+func wholeStars(t triage.Strap) bool {
+	return t.InSequence && t.First.Star && t.Totals.Kept > 0 && t.Totals.Kept == t.Totals.Notes
 }
 
 // keeperLine tells one keeper: what it is, and where it lies or went.

@@ -70,7 +70,10 @@ func Tested(s triage.Session) patterns.Set {
 
 // Of counts one note of a session.
 func Of(s triage.Session, n triage.Note) Tally {
-	t := Tally{Notes: 1, Keys: 1 + keys(n.Serial), Took: n.Took}
+	t := Tally{Notes: 1, Took: n.Took}
+	if n.Origin == triage.Typed {
+		t.Keys = 1 + keys(n.Serial)
+	}
 	if n.Decision == triage.Glance {
 		t.Glances = 1
 	}
@@ -97,6 +100,9 @@ func Of(s triage.Session, n triage.Note) Tally {
 			t.Found = map[patterns.ID]int{}
 		}
 		t.Found[id] = 1
+	}
+	if n.Origin != triage.Typed && n.Took == 0 {
+		return t // spent with the rest of a list: no time was spent on it
 	}
 	at := n.Decided.UTC()
 	t.Pace = map[int]Pace{int((time.Duration(at.Hour())*time.Hour + time.Duration(at.Minute())*time.Minute) / quarter): {1, int(n.Took.Round(time.Second) / time.Second)}}

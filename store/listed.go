@@ -1,0 +1,181 @@
+package store
+
+import (
+	"bytes"
+	"cmp"
+
+	bolt "go.etcd.io/bbolt"
+
+	"app/unband/triage"
+)
+
+// List opens straps of an open session and takes in what is known of their notes, all or nothing. The
+// straps follow the last one of the session; the first of them may be that last one, while it is being
+// sorted. Their notes come in the order of the pile, behind those the strap has already. What the straps say of
+// their first and last number and of the list is entered, and the session has at least as many straps then.
+type List struct {
+	Straps []triage.Strap
+	Notes  []triage.Listed // by strap and position
+}
+
+// PutListed replaces what is known of a listed note, which keeps its serial and its place.
+type PutListed struct{ Listed triage.Listed }
+
+// Unlist has the notes of a strap that are listed and not decided sorted one by one: their serials are
+// forgotten, and those after the last decided note are taken out of the strap altogether. Where no note is
+// decided, Held is put down as in hand.
+type Unlist struct {
+	Session uint64
+	Strap   int
+	Held    triage.Held
+}
+
+// DecideRest decides the listed notes that were not looked at, and closes their straps. Notes are all of the
+// listed ones of each strap that they are of; with one too few or too many nothing is done.
+type DecideRest struct{ Notes []triage.Note }
+
+func (w List) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
+	mark = entry{bucket: bucketStraps, key: nothingKey}
+	next := w.Notes
+	for i, given := range w.Straps {
+		if r, err = toBeListed(tx, given, i > 0); err != nil {
+			return r, mark, err
+		}
+		strap := r.Strap
+		strap.First, strap.Last, strap.InSequence, strap.Down, strap.List = given.First, given.Last, given.InSequence, given.Down, given.List
+		for len(next) > 0 && next[0].Strap == strap.Number {
+			if next[0].Session != strap.Session || next[0].Position != strap.Size()+1 {
+				return r, mark, ErrHole
+			}
+			if _, _, err = listed.put(tx, next[0]); err != nil {
+				return r, mark, err
+			}
+			strap.Listed++
+			next = next[1:]
+		}
+		if r.Strap, mark, err = straps.put(tx, strap); err != nil {
+			return r, mark, err
+		}
+	}
+	switch {
+	case len(w.Straps) == 0:
+		return r, mark, ErrNoStrap
+	case len(next) > 0:
+		return r, mark, ErrHole
+	}
+	r.Session.Straps = max(r.Session.Straps, r.Strap.Number)
+	r.Session, _, err = sessions.put(tx, r.Session)
+	return r, mark, err
+}
+
+// toBeListed finds the last strap of a session where that is the one meant and it is being sorted, else opens the
+// next one. beside says that the one before may still be sorted.
+func toBeListed(tx *bolt.Tx, given triage.Strap, beside bool) (r Result, err error) {
+	if r.Session, err = openSession(tx, given.Session); err != nil {
+		return r, err
+	}
+	last, err := lastStrap(tx, given.Session)
+	if err != nil {
+		return r, err
+	}
+	if given.Number != last || beside {
+		r, _, err = openNext(tx, given, beside)
+		return r, err
+	}
+	var ok bool
+	if r.Strap, ok, err = straps.get(tx, strapKey(given.Session, last)); err != nil || !ok {
+		return r, cmp.Or(err, ErrNoStrap)
+	}
+	if r.Strap.Done {
+		return r, ErrStrapDone
+	}
+	return r, dropHand(tx, given.Session, last)
+}
+
+func (w PutListed) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
+	l := w.Listed
+	if r.Session, r.Strap, err = openStrap(tx, l.Session, l.Strap); err != nil {
+		return r, mark, err
+	}
+	stored, ok, err := listed.get(tx, noteKey(l.Place()))
+	if err != nil || !ok {
+		return r, mark, cmp.Or(err, ErrNoNote)
+	}
+	stored.Facts = l.Facts
+	_, mark, err = listed.put(tx, stored)
+	return r, mark, err
+}
+
+func (w Unlist) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
+	if r.Session, r.Strap, err = openStrap(tx, w.Session, w.Strap); err != nil {
+		return r, mark, err
+	}
+	if r.Strap.Done {
+		return r, mark, ErrStrapDone
+	}
+	prefix := strapKey(w.Session, w.Strap)
+	open, err := listed.list(tx, prefix)
+	if err != nil {
+		return r, mark, err
+	}
+	last := 0 // the last decided position
+	c := notes.in(tx).Cursor()
+	for k, _ := c.Seek(prefix); k != nil && bytes.HasPrefix(k, prefix); k, _ = c.Next() {
+		if _, err := splitKey(k, new(int), &last); err != nil {
+			return r, mark, newRecordError(bucketNotes, k, err)
+		}
+	}
+	r.Strap.Listed, r.Strap.InSequence = 0, false
+	for _, l := range open {
+		if l.Position > last {
+			if err := listed.in(tx).Delete(noteKey(l.Place())); err != nil {
+				return r, mark, err
+			}
+			continue
+		}
+		l.Serial, l.Origin, l.Text, l.Unread, l.Doubt = triage.Serial{}, triage.Typed, "", "", ""
+		if _, _, err := listed.put(tx, l); err != nil {
+			return r, mark, err
+		}
+		r.Strap.Listed++
+	}
+	if err := dropHand(tx, w.Session, w.Strap); err != nil {
+		return r, mark, err
+	}
+	if last == 0 && w.Held != (triage.Held{}) {
+		if _, _, err := hands.put(tx, hand{w.Session, w.Strap, w.Held}); err != nil {
+			return r, mark, err
+		}
+	}
+	r.Strap, mark, err = straps.put(tx, r.Strap)
+	return r, mark, err
+}
+
+func (w DecideRest) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
+	var touched []int
+	for _, n := range w.Notes {
+		if r, mark, err = (Decide{n}).apply(tx); err != nil {
+			return r, mark, err
+		}
+		if len(touched) == 0 || touched[len(touched)-1] != n.Strap {
+			touched = append(touched, n.Strap)
+		}
+	}
+	for _, number := range touched {
+		closed, _, err := (CloseStrap{r.Session.ID, number, w.Notes[0].Decided}).apply(tx)
+		if err != nil {
+			return r, mark, err
+		}
+		r.Session, r.Strap = closed.Session, closed.Strap
+	}
+	return r, mark, nil
+}
+
+// Listed gives the notes of a strap that are listed and not decided, by position.
+func (s *Store) Listed(session uint64, strap int) (all []triage.Listed, err error) {
+	err = s.view(func(tx *bolt.Tx) error {
+		all, err = listed.list(tx, strapKey(session, strap))
+		return err
+	})
+	return all, err
+}

@@ -1,0 +1,262 @@
+package ui
+
+import (
+	"fmt"
+	"time"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"app/unband/store"
+	"app/unband/triage"
+)
+
+// This file is what the strap screen has to do with notes that were taken in beforehand.
+
+// onwardOf says what else is listed in the session besides a strap.
+func onwardOf(e *env, s triage.Session, t triage.Strap, rules triage.Rules, at time.Time) (triage.Onward, error) {
+	others, err := listedBeside(e, s, t)
+	if err != nil {
+		return triage.Onward{}, err
+	}
+	rest := 0
+	for _, other := range others {
+		sorter, err := sorterOf(e, s, other, rules, at)
+		if err != nil {
+			return triage.Onward{}, err
+		}
+		if sorter.PullsLeft() > 0 {
+			return triage.Onward{Strap: other.Number}, nil
+		}
+		rest += other.Listed
+	}
+	return triage.Onward{Rest: rest}, nil
+}
+
+// listedBeside are the other straps of a session with listed notes, those after the strap first.
+func listedBeside(e *env, s triage.Session, t triage.Strap) (after []triage.Strap, err error) {
+	straps, err := e.store.Straps(s.ID)
+	if err != nil {
+		return nil, err
+	}
+	var before []triage.Strap
+	for _, other := range straps {
+		switch {
+		case other.Done || other.Listed == 0 || other.Number == t.Number:
+		case other.Number > t.Number:
+			after = append(after, other)
+		default:
+			before = append(before, other)
+		}
+	}
+	return append(after, before...), nil
+}
+
+// sorterOf takes up a strap that is not on the table.
+func sorterOf(e *env, s triage.Session, t triage.Strap, rules triage.Rules, at time.Time) (*triage.Sorter, error) {
+	notes, err := e.store.Notes(s.ID, t.Number)
+	if err != nil {
+		return nil, err
+	}
+	list, err := e.store.Listed(s.ID, t.Number)
+	if err != nil {
+		return nil, err
+	}
+	if rules.Before, err = lastOf(e, s.ID, t.Number-1); err != nil {
+		return nil, err
+	}
+	return triage.NewSorter(s, t, notes, list, triage.Held{}, rules, at), nil
+}
+
+// goOn takes up the next strap that has notes to be pulled.
+func (v *strap) goOn(at time.Time) {
+	s, number := v.sorter.Session(), v.sorter.Onward().Strap
+	straps, err := v.env.store.Straps(s.ID)
+	if err != nil {
+		v.env.fail(err, at)
+		return
+	}
+	for _, t := range straps {
+		if t.Number == number {
+			v.then, _ = openStrap(v.env, s, t, at)
+			return
+		}
+	}
+}
+
+// decideRest decides what is listed and was not to be pulled, in this strap and in those listed with it.
+func (v *strap) decideRest(at time.Time) {
+	s, t := v.sorter.Session(), v.sorter.Strap()
+	rest := v.sorter.Rest(at)
+	if v.sorter.Onward().Rest > 0 {
+		others, err := listedBeside(v.env, s, t)
+		if err != nil {
+			v.env.fail(err, at)
+			return
+		}
+		rules, _, err := rulesOf(v.env, s)
+		for _, other := range others {
+			var sorter *triage.Sorter
+			if err == nil {
+				sorter, err = sorterOf(v.env, s, other, rules, at)
+			}
+			if err != nil {
+				v.env.fail(err, at)
+				return
+			}
+			rest = append(rest, sorter.Rest(at)...)
+		}
+	}
+	v.closing = true
+	v.env.submit(store.DecideRest{Notes: rest}, v)
+}
+
+// heldFirst is the first note of a strap that is sorted one by one after all, where its number was read.
+func heldFirst(t triage.Strap) triage.Held { return triage.Held{Serial: t.First} }
+
+// listDone goes on after the rest of a list is decided, or a strap is sorted one by one.
+func (v *strap) listDone(m stored, at time.Time) (screen, tea.Cmd) {
+	v.closing = false
+	if m.bad() {
+		v.sorter.Shown(at)
+		return v, nil
+	}
+	if w, rest := m.write.(store.DecideRest); rest {
+		did := "spent"
+		if v.sorter.Whole() {
+			did = "kept whole"
+		}
+		v.env.say(count(len(w.Notes), "note", "notes")+" "+did+" as listed", at)
+		return pileOf(v.env, m.result.Session, at), nil
+	}
+	next, _ := openStrap(v.env, m.result.Session, m.result.Strap, at)
+	v.env.say("the notes are sorted one by one from here", at)
+	return next, nil
+}
+
+// leads takes the keys that lead to many notes at once.
+func (v *strap) leads(k keyMsg, at time.Time) screen {
+	sequence := key.Matches(k, strapMap.Sequence)
+	if !sequence && !key.Matches(k, strapMap.List) {
+		return nil
+	}
+	s, t := v.sorter.Session(), v.sorter.Strap()
+	switch {
+	case v.sorter.Pending() || v.sorter.Hand().Asks():
+		v.env.hint(answerFirst, at)
+	case v.env.busy(at):
+	case sequence:
+		return openSequence(v.env, s, t, v.sorter.Hand().Entry.Serial, v.again, at)
+	default:
+		return openList(v.env, s, t, v.again, at)
+	}
+	return v
+}
+
+// again takes up the strap on the table anew, as it is on disk.
+func (v *strap) again(at time.Time) screen {
+	next, _ := openStrap(v.env, v.sorter.Session(), v.sorter.Strap(), at)
+	return next
+}
+
+// listedLines says what was taken in of the note in hand, and why it is looked at.
+func (v *strap) listedLines(w int) []string {
+	if v.sorter.ReadLast() {
+		return hang(" ", look.quiet.Render("read already, as the note at the bottom of the strap: another number is typed over it"), w)
+	}
+	l, listed := v.sorter.Listed()
+	if !listed {
+		return nil
+	}
+	var lines []string
+	add := func(sign, text string) { lines = append(lines, hang(sign, text, w)...) }
+	h := v.sorter.Hand()
+	if s, other := h.InPlaceOf(); other {
+		if h.Entry.Star {
+			add(look.hit.Render(signHit), "stands for "+s.String()+", whose number is missing here; nothing ties the notes beside it to it")
+		} else {
+			add(look.near.Render(signDoubt), "by the sequence "+s.String()+" lies here. Another place? A gap? "+name(strapMap.OneByOne)+" sorts the strap one by one")
+		}
+		return lines
+	}
+	if l.Unread != "" {
+		add(look.near.Render(signDoubt), "the list has "+printable(l.Text)+": read it from the note")
+		for _, words := range triage.UnreadWords(v.book, v.sorter.Session().Watch, l.Unread) {
+			add(look.near.Render(signNear), words)
+		}
+	} else if l.Doubt != "" {
+		text := printable(l.Doubt)
+		if l.Text != "" {
+			text = "the list has " + printable(l.Text) + ": " + text
+		}
+		add(look.near.Render(signDoubt), text)
+	}
+	if k := v.sorter.BesidePull(); k > 0 && !v.sorter.Hand().Stops() {
+		add(look.hit.Render(signBeside), fmt.Sprintf("pulled because it lies beside note %d, which wants its neighbours if it is kept", k))
+	}
+	switch {
+	case l.Origin == triage.FromSequence && h.Entry.Serial == l.Serial:
+		add(" ", look.quiet.Render("by the sequence of the strap: is it the number on the note? A star in its place is typed over it"))
+	case l.Origin == triage.FromList && h.Entry.Serial == l.Serial && l.Unread == "":
+		add(" ", look.quiet.Render("from the list: is it the number on the note? Another one is typed over it"))
+	}
+	return lines
+}
+
+// coming lists the notes that are to be pulled after the one in hand, in at most h lines.
+func (v *strap) coming(h int) []string {
+	var lines []string
+	for _, p := range v.sorter.Pulls() {
+		if p == v.sorter.Place() && !v.sorter.Back() {
+			continue
+		}
+		if len(lines) == 0 {
+			lines = append(lines, look.quiet.Render("to be pulled"))
+		}
+		if len(lines) >= h {
+			break
+		}
+		n := v.sorter.Notes()[p-1]
+		serial := n.Serial.String()
+		if n.Serial.Empty() {
+			serial = "to be read"
+		}
+		lines = append(lines, fmt.Sprintf("%s %4d  %-14s %s", look.hit.Render(signChoice), p, serial, v.pullWords(n)))
+	}
+	return lines
+}
+
+// pullWords say in short why a listed note is pulled.
+func (v *strap) pullWords(n triage.Note) string {
+	return pullReason(v.book, v.sorter.Session(), triage.Listed{Serial: n.Serial, Origin: n.Origin}, 0)
+}
+
+// restQuestion asks about what is listed and was not to be pulled.
+func (v *strap) restQuestion() (question, answers string) {
+	t, onward := v.sorter.Strap(), v.sorter.Onward()
+	if onward.Strap > 0 {
+		return fmt.Sprintf("Nothing more is to be pulled from strap %d.", t.Number),
+			fmt.Sprintf("%s goes on to strap %d. The rest of all straps is spent at the end, in one go.", look.hit.Render(name(strapMap.Enter)), onward.Strap)
+	}
+	n := v.sorter.RestNotes()
+	question = "All that was to be pulled is looked at."
+	does := "spends the other " + count(n, "note", "notes") + " as listed"
+	if v.sorter.Whole() {
+		question = "A strap of stars in sequence: keep it whole, with its band."
+		does = "keeps " + count(n, "star", "stars") + ", " + t.First.String() + " to " + t.Last.String()
+	}
+	if off := t.Off(); off != 0 {
+		question += fmt.Sprintf(" %s, the band says %d: count the pile.", count(t.Size(), "note is listed", "notes are listed"), t.Band)
+	}
+	return question, look.hit.Render(name(strapMap.Enter)) + " " + does + " and closes the strap; it comes twice. A note more? Type its serial. Something to change? " +
+		look.hit.Render(name(strapMap.Back)) + " goes back."
+}
+
+// manyAtOnce says before the first note how a strap need not be typed note by note.
+func (v *strap) manyAtOnce(w int) []string {
+	text := name(strapMap.List) + " takes in a list from a counting machine or a spreadsheet"
+	if v.sorter.Session().NewNotes {
+		text = "all in sequence? " + name(strapMap.Sequence) + ": the first and the last number are enough. " + text
+	}
+	return hang(" ", look.quiet.Render(text), w)
+}

@@ -1,0 +1,238 @@
+package ui
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"app/unband/triage"
+)
+
+// listFile writes a list to a file and gives its name.
+func listFile(t testing.TB, lines ...string) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "float.csv")
+	if err := os.WriteFile(path, []byte(strings.Join(lines, "\n")+"\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// openList goes from the strap on the table to a list.
+func (b *table) openList(path string) {
+	b.t.Helper()
+	b.play("list clear")
+	b.typed(path)
+	b.play("enter")
+}
+
+// machine is a list as a counting machine may print it: 100 notes of a strap, among them a radar, a near radar, two
+// digits that were not read, and a star. (An invented layout.)
+func machine() []string {
+	lines := []string{"No;Time;Serial"}
+	for i, serial := range plainSerials(100, 3) {
+		switch i + 1 {
+		case 12:
+			serial = "B70633607C"
+		case 40:
+			serial = "K3?4554?3D"
+		case 41:
+			serial = "B70633507C"
+		case 77:
+			serial = "F01180455*"
+		}
+		lines = append(lines, fmt.Sprintf("%d;09:41:%02d;%s", i+1, i%60, serial))
+	}
+	return append(lines, "TOTAL;100;$100")
+}
+
+// A hundred notes from a counting machine: four are pulled, the rest is spent in one go.
+func TestAListFromACountingMachine(t *testing.T) {
+	b := newTable(t)
+	b.begin("float")
+	b.openList(listFile(t, machine()...))
+	b.shows("float.csv", "takes in 100 notes, 4 to be pulled", "12  B70633607C", "radar (1 in 10,001)", "40  K3?4554?3D", "a radar if both are equal", "star note")
+	b.play("wait enter")
+	b.shows("taken in: 100 notes, 4 to be pulled", "note 12 of 100", "from the list")
+	b.play("wait +")
+	b.shows("note 40 of 100", "the list has K3?4554?3D", "a radar if both are equal")
+	b.play("wait wait K35455453D wait +")
+	b.shows("note 41 of 100", "near radar")
+	b.play("wait -")
+	b.shows("read the blanks from the note")
+	for _, p := range blanks(b) {
+		b.play("70633507"[p : p+1])
+	}
+	b.play("enter")
+	b.shows("note 77 of 100", "star note")
+	b.play("wait + 2017a enter")
+	b.shows("All that was to be pulled is looked at.", "the other 96 notes")
+	b.play("wait wait enter wait enter")
+	b.shows("96 notes spent as listed")
+	b.decided(1, 3, 97)
+	notes := b.notes(1, 1)
+	if n := notes[39]; n.Serial.String() != "K35455453D" || n.Listed != "K3?4554?3D" || n.Origin != triage.Typed {
+		t.Errorf("the unread note is stored as %+v", n)
+	}
+	if n := notes[40]; n.Look != triage.Waiting || n.Origin != triage.FromList {
+		t.Errorf("the near miss is stored as %+v", n)
+	}
+	b.sound()
+}
+
+// blanks are the places that are to be typed again.
+func blanks(b *table) []int {
+	places, _ := b.app.screen.(*strap).sorter.Hand().Blanks()
+	return places
+}
+
+// A list of ten straps: pulled strap by strap, the rest of all of them spent in one act that says the number.
+func TestAListIntoSeveralStraps(t *testing.T) {
+	b := newTable(t)
+	b.begin("float")
+	serials := plainSerials(950, 5)
+	serials[250], serials[3] = "B70633607C", "B27722772C"
+	b.openList(listFile(t, serials...))
+	b.shows("straps 1 to 10", "takes in 950 notes, 2 to be pulled", "1:4", "3:51")
+	b.play("wait enter wait +")
+	b.shows("Nothing more is to be pulled from strap 1", "goes on to strap 3")
+	b.play("wait enter")
+	b.shows("strap 3 of 10", "note 51 of 100")
+	b.play("wait +")
+	b.shows("the other 948 notes")
+	b.play("wait wait enter wait enter")
+	b.shows("948 notes spent as listed", "50 short of 100")
+	straps, err := b.store.Straps(1)
+	if err != nil || len(straps) != 10 {
+		t.Fatalf("%d straps, %v", len(straps), err)
+	}
+	for _, s := range straps {
+		if !s.Done || s.Listed != 0 {
+			t.Errorf("strap %+v is not done", s)
+		}
+	}
+	b.sound()
+}
+
+// The pile may lie the other way round: the first line is its bottom.
+func TestAListFromTheBottom(t *testing.T) {
+	b := newTable(t)
+	b.begin("float")
+	b.openList(listFile(t, machine()...))
+	for !strings.Contains(strings.Join(selected(b), "\n"), "first line") {
+		b.play("down")
+	}
+	b.play("right")
+	b.shows("24  F01180455*", "89  B70633607C")
+	b.play("wait enter")
+	b.shows("note 24 of 100")
+	b.sound()
+}
+
+// selected are the lines of the screen with the sign of choice in front.
+func selected(b *table) (lines []string) {
+	for _, line := range strings.Split(b.app.View(), "\n") {
+		if strings.HasPrefix(line, signChoice) {
+			lines = append(lines, line)
+		}
+	}
+	return lines
+}
+
+// Notes typed already stay; the list goes on behind them.
+func TestAListBehindTypedNotes(t *testing.T) {
+	b := newTable(t)
+	b.begin("float")
+	b.play("35120846 wait - 27118265 wait -")
+	b.openList(listFile(t, "B48160297C", "B70633607C"))
+	b.shows("4  B70633607C")
+	b.play("wait enter")
+	b.shows("note 4 of 100")
+	b.play("wait + wait wait enter wait enter")
+	b.decided(1, 1, 3)
+	b.sound()
+}
+
+// What is left undone by a list is there the next evening: the pull in hand, and its place.
+func TestAListIsTakenUpAgain(t *testing.T) {
+	b := newTable(t)
+	b.begin("float")
+	b.openList(listFile(t, machine()...))
+	b.play("wait enter wait +")
+	b.start()
+	b.play("r")
+	b.shows("note 40 of 100", "last decided: note 12", "3 notes to be pulled")
+	b.sound()
+}
+
+// From the session's page a list goes into the strap after the last one, also one more than was said.
+func TestAListFromTheSessionsPage(t *testing.T) {
+	b := newTable(t)
+	b.beginNew("float")
+	b.play("35120846 wait - wait enter wait enter wait enter")
+	b.shows("99 short")
+	b.play("wait i clear")
+	b.typed(listFile(t, "B48160297C", "B70633607C"))
+	b.play("enter wait enter")
+	b.shows("strap 2 of 2", "note 2 of 100")
+	b.sound()
+}
+
+// A file that is no list leaves everything as it was, and says what to do.
+func TestFilesThatAreNoList(t *testing.T) {
+	folder := t.TempDir()
+	for name, content := range map[string]string{
+		"a line of 10 MB": strings.Repeat("7", 10<<20), "NUL": "B48160297C\x00\n", "UTF-16": "\xff\xfeB\x004\x00",
+		"control sequences": "\x1b]0;title\x07\x1b[2JB48160297C\n", "a million columns": strings.Repeat("B48160297C,", 1_000_000),
+	} {
+		path := filepath.Join(folder, "list.csv")
+		if err := os.WriteFile(path, []byte(content), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		b := newTable(t)
+		b.begin("float")
+		b.openList(path)
+		b.shows("was not taken in")
+		if strings.ContainsAny(b.app.View(), "\x1b\x00\x07") {
+			t.Errorf("%s: the screen is written to: %q", name, b.app.View())
+		}
+		b.play("esc 48160297 wait -")
+		b.decided(1, 0, 1)
+		b.sound()
+	}
+	b := newTable(t)
+	b.begin("float")
+	b.openList(folder)
+	b.shows("is no ordinary file")
+	b.openList(filepath.Join(folder, "nowhere.csv"))
+	b.shows("there is no file")
+}
+
+// BenchmarkTakeInAList reads a list of 100,000 lines, judges it and draws the page.
+func BenchmarkTakeInAList(b *testing.B) {
+	table := newTable(b)
+	table.begin("float")
+	lines := []string{"No,Time,Serial"}
+	for i, serial := range plainSerials(100_000, 9) {
+		lines = append(lines, fmt.Sprintf("%d,09:%02d:%02d,%s", i+1, i/60%60, i%60, serial))
+	}
+	path := listFile(b, lines...)
+	table.play("list clear")
+	table.typed(path)
+	b.ReportAllocs()
+	for b.Loop() {
+		v := table.app.screen.(*takeIn)
+		v.read = ""
+		table.press(tea.KeyMsg{Type: tea.KeyUp})
+		v.field = inFile
+		table.press(tea.KeyMsg{Type: tea.KeyEnter})
+		_ = table.app.View()
+		if len(v.taken.Notes)+v.taken.Asked.Twice != 100_000 {
+			b.Fatal(len(v.taken.Notes))
+		}
+	}
+}
