@@ -62,7 +62,7 @@ func (m *model) open(t *rapid.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s.commit = commitWithoutSync
+	s.commit, s.keep = commitWithoutSync, 0
 	m.store = s
 }
 

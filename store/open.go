@@ -44,7 +44,7 @@ func Open(path string) (*Store, error) {
 	if err != nil {
 		return nil, fmt.Errorf("open %s: %w", path, err)
 	}
-	s := &Store{path: path, queue: newQueue(), finished: make(chan struct{}), commit: (*bolt.Tx).Commit}
+	s := &Store{path: path, queue: newQueue(), finished: make(chan struct{}), keep: keptBackups, commit: (*bolt.Tx).Commit}
 	if s.db, s.file, err = openOrCreate(path); err != nil {
 		return nil, fmt.Errorf("open %s: %w", path, err)
 	}

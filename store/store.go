@@ -31,6 +31,11 @@ type Store struct {
 	closing  error         // how that came out
 	broken   error         // why no write is taken any more; only the writer touches it
 
+	keep      int // how many backups are kept beside the file; 0: none are made
+	backups   sync.WaitGroup
+	oneBackup sync.Mutex
+	backedUp  func(Backup, error) // told of each backup made by itself; may be nil
+
 	// commit ends a write transaction. Tests put failing ones here.
 	commit func(*bolt.Tx) error
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"runtime/debug"
+	"time"
 
 	bolt "go.etcd.io/bbolt"
 )
@@ -47,10 +48,14 @@ func (s *Store) writer() {
 			break
 		}
 		result := s.write(j.write)
+		if at, ends := endsStrap(j.write); ends && (result.Err == nil || result.Written) {
+			s.backUp(at)
+		}
 		if err := tell(j.done, result); err != nil {
 			errs = append(errs, err)
 		}
 	}
+	s.backups.Wait()
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if s.db != nil {
@@ -58,6 +63,19 @@ func (s *Store) writer() {
 		s.db, s.gone = nil, ErrClosed
 	}
 	s.closing = errors.Join(errs...)
+}
+
+// endsStrap reports whether a write closes a strap, and when: a backup is made then.
+func endsStrap(w Write) (at time.Time, ends bool) {
+	switch w := w.(type) {
+	case CloseStrap:
+		return w.At, true
+	case DecideRest:
+		if len(w.Notes) > 0 {
+			return w.Notes[0].Decided, true
+		}
+	}
+	return time.Time{}, false
 }
 
 // tell calls done. A panic in it must not keep the writes behind it from the disk.

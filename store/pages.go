@@ -1,0 +1,184 @@
+package store
+
+import (
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"io"
+)
+
+// Reading the pages of a bbolt file without bbolt, which panics on a broken page and gives up everything below it.
+// (Format: bbolt v1.5.0, internal/common/page.go, meta.go, bucket.go.)
+
+// The kinds of page, and of an element of a leaf that is a bucket.
+const (
+	branchPage    = 0x01
+	leafPage      = 0x02
+	bucketElement = 0x01
+	elementSize   = 16
+	bucketHeader  = 16
+)
+
+// A pageFile is a file of pages.
+type pageFile struct {
+	in       io.ReaderAt
+	pageSize int64
+	pages    int64 // that are in the file, whole ones
+	seen     map[uint64]bool
+	broken   int // pages that were named by another one and cannot be read
+}
+
+// An element is one pair of a leaf.
+type element struct {
+	key, value []byte
+	bucket     bool
+}
+
+// read gives a page with those that overflow from it.
+func (f *pageFile) read(id uint64) ([]byte, error) {
+	if id >= uint64(f.pages) {
+		return nil, fmt.Errorf("page %d is beyond the end", id)
+	}
+	head := make([]byte, pageHeaderSize)
+	if _, err := f.in.ReadAt(head, int64(id)*f.pageSize); err != nil {
+		return nil, err
+	}
+	more := int64(binary.NativeEndian.Uint32(head[12:]))
+	if more >= f.pages-int64(id) {
+		return nil, fmt.Errorf("page %d goes on beyond the end", id)
+	}
+	page := make([]byte, (1+more)*f.pageSize)
+	if _, err := f.in.ReadAt(page, int64(id)*f.pageSize); err != nil {
+		return nil, err
+	}
+	if found := binary.NativeEndian.Uint64(page); found != id {
+		return nil, fmt.Errorf("page %d says that it is page %d", id, found)
+	}
+	return page, nil
+}
+
+// children gives the pages that a branch page names.
+func children(page []byte) (ids []uint64, err error) {
+	e := binary.NativeEndian
+	n := int(e.Uint16(page[10:]))
+	if pageHeaderSize+n*elementSize > len(page) {
+		return nil, errors.New("a branch page names more pages than fit into it")
+	}
+	for i := range n {
+		ids = append(ids, e.Uint64(page[pageHeaderSize+i*elementSize+8:]))
+	}
+	return ids, nil
+}
+
+// elements gives the pairs of a leaf page; those that do not lie inside it are left out and make an error.
+func elements(page []byte) (all []element, err error) {
+	if len(page) < pageHeaderSize {
+		return nil, errors.New("a leaf page is cut short")
+	}
+	e := binary.NativeEndian
+	for i := range int(e.Uint16(page[10:])) {
+		at := pageHeaderSize + i*elementSize
+		if at+elementSize > len(page) {
+			return all, errors.New("a leaf page has more pairs than fit into it")
+		}
+		flags, pos := e.Uint32(page[at:]), int64(e.Uint32(page[at+4:]))
+		ksize, vsize := int64(e.Uint32(page[at+8:])), int64(e.Uint32(page[at+12:]))
+		from := int64(at) + pos
+		if from+ksize+vsize > int64(len(page)) {
+			err = errors.New("a pair does not lie inside its page")
+			continue
+		}
+		all = append(all, element{page[from : from+ksize], page[from+ksize : from+ksize+vsize], flags&bucketElement != 0})
+	}
+	return all, err
+}
+
+// walk visits every pair below a page that can be read. A page that cannot be read loses what is below it, and
+// nothing else.
+func (f *pageFile) walk(id uint64, visit func(element)) {
+	if f.seen[id] { // a broken file may go in circles
+		return
+	}
+	f.seen[id] = true
+	page, err := f.read(id)
+	if err != nil {
+		f.broken++
+		return
+	}
+	switch binary.NativeEndian.Uint16(page[8:]) & (branchPage | leafPage) {
+	case branchPage:
+		ids, err := children(page)
+		if err != nil {
+			f.broken++
+		}
+		for _, below := range ids {
+			f.walk(below, visit)
+		}
+	case leafPage:
+		f.leaf(page, visit)
+	default:
+		f.broken++
+	}
+}
+
+func (f *pageFile) leaf(page []byte, visit func(element)) {
+	all, err := elements(page)
+	if err != nil {
+		f.broken++
+	}
+	for _, e := range all {
+		visit(e)
+	}
+}
+
+// bucket visits every pair of a bucket, given its element.
+func (f *pageFile) bucket(b element, visit func(element)) (sequence uint64) {
+	if len(b.value) < bucketHeader {
+		f.broken++
+		return 0
+	}
+	root, sequence := binary.NativeEndian.Uint64(b.value), binary.NativeEndian.Uint64(b.value[8:])
+	if root != 0 {
+		f.walk(root, visit)
+	} else if page := b.value[bucketHeader:]; len(page) >= pageHeaderSize { // a small bucket lies in its own element
+		f.leaf(page, visit)
+	}
+	return sequence
+}
+
+// roots gives the pages under which the buckets may lie, the likeliest first: those that the sound header pages name,
+// then every leaf page with a bucket of ours in it.
+func (f *pageFile) roots() (ids []uint64) {
+	type named struct {
+		root   uint64
+		change uint64
+	}
+	var sound []named
+	buf := make([]byte, pageHeaderSize+metaSize)
+	for page := range int64(2) {
+		n, _ := f.in.ReadAt(buf, page*f.pageSize)
+		if h, _, ok := parseHeader(buf[:n]); ok {
+			sound = append(sound, named{binary.NativeEndian.Uint64(buf[pageHeaderSize+16:]), h.change})
+		}
+	}
+	if len(sound) == 2 && sound[1].change > sound[0].change {
+		sound[0], sound[1] = sound[1], sound[0]
+	}
+	for _, s := range sound {
+		ids = append(ids, s.root)
+	}
+	for id := range uint64(f.pages) {
+		page, err := f.read(id)
+		if err != nil || binary.NativeEndian.Uint16(page[8:])&leafPage == 0 {
+			continue
+		}
+		all, _ := elements(page)
+		for _, e := range all {
+			if e.bucket && string(e.key) == bucketNotes {
+				ids = append(ids, id)
+				break
+			}
+		}
+	}
+	return ids
+}

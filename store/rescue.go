@@ -1,0 +1,451 @@
+package store
+
+import (
+	"cmp"
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"maps"
+	"os"
+	"slices"
+	"time"
+
+	bolt "go.etcd.io/bbolt"
+
+	"app/unband/patterns"
+	"app/unband/triage"
+	"app/unband/triage/errands"
+	"app/unband/triage/stars"
+)
+
+// A Rescued says what was saved out of a damaged file, and what was not.
+type Rescued struct {
+	Path                              string // the new file
+	Sessions, Straps, Notes, Versions int
+
+	// Missing says what could not be read or had to be put in place of it, each a sentence without a period.
+	Missing []string
+}
+
+// Rescue reads what can be read of a damaged file, without trusting its structure, into a new one, in which every total
+// and index agrees with the notes. The damaged file is not touched; a file that is there under the new name is never
+// replaced. Where notes of a strap are lost, the strap is open again and each lost place waits to be read.
+// Errors: fs.ErrExist, ErrNotOurs when nothing of ours is in the file, and those of package os.
+func Rescue(path, to string) (r Rescued, err error) {
+	defer caught(&err)
+	from, err := os.Open(path)
+	if err != nil {
+		return r, err
+	}
+	defer from.Close()
+	info, err := from.Stat()
+	switch {
+	case err != nil:
+		return r, err
+	case !info.Mode().IsRegular():
+		return r, ErrNotRegular
+	}
+	x := readWreck(from, info.Size())
+	if len(x.notes) == 0 && len(x.sessions) == 0 {
+		return r, ErrNotOurs
+	}
+	x.complete()
+	r = Rescued{Path: to, Sessions: len(x.sessions), Straps: len(x.straps), Notes: len(x.notes), Missing: x.missing}
+	for _, earlier := range x.versions {
+		r.Versions += len(earlier)
+	}
+	return r, newCopy(to, func(f *os.File) error { return x.write(f.Name()) })
+}
+
+// A wreck is what was read out of a damaged file.
+type wreck struct {
+	sessions map[uint64]triage.Session
+	straps   map[triage.Place]triage.Strap
+	notes    map[triage.Place]triage.Note
+	versions map[triage.Place][]triage.Note // earlier ones, in any order
+	listed   map[triage.Place]triage.Listed
+	hands    map[triage.Place]triage.Held
+	takenOut map[string]triage.Note // by key
+	choices  *triage.Choices
+	runs     []stars.Run
+	errands  []errands.Errand
+	sequence uint64 // of the sessions
+
+	damaged int // records that cannot be read
+	missing []string
+}
+
+// readWreck reads the file by whichever of its roots gives the most notes, and then looks through all pages for notes
+// that are lost there.
+func readWreck(f *os.File, size int64) *wreck {
+	best := &wreck{}
+	pageSize := int64(os.Getpagesize())
+	if h, sound, _ := readHeaders(f); sound > 0 {
+		pageSize = h.pageSize
+	}
+	roots := (&pageFile{in: f, pageSize: pageSize, pages: size / pageSize}).roots()
+	var tree *pageFile
+	for i, root := range roots {
+		if i > 0 && len(best.notes) > 0 && best.damaged == 0 && tree.broken == 0 {
+			break // the first that is whole
+		}
+		p := &pageFile{in: f, pageSize: pageSize, pages: size / pageSize, seen: map[uint64]bool{}}
+		if w := readTree(p, root); len(w.notes)+len(w.sessions) > len(best.notes)+len(best.sessions) {
+			best, tree = w, p
+		}
+	}
+	if tree == nil {
+		tree = &pageFile{in: f, pageSize: pageSize, pages: size / pageSize, seen: map[uint64]bool{}}
+		best = newWreck()
+	}
+	if tree.broken > 0 {
+		best.say("%s of the file cannot be read", triage.Plural(tree.broken, "page", "pages"))
+	}
+	if best.damaged > 0 {
+		best.say("%s cannot be read", triage.Plural(best.damaged, "record", "records"))
+	}
+	best.strays(tree)
+	return best
+}
+
+func newWreck() *wreck {
+	return &wreck{sessions: map[uint64]triage.Session{}, straps: map[triage.Place]triage.Strap{}, notes: map[triage.Place]triage.Note{},
+		versions: map[triage.Place][]triage.Note{}, listed: map[triage.Place]triage.Listed{}, hands: map[triage.Place]triage.Held{}, takenOut: map[string]triage.Note{}}
+}
+
+func (x *wreck) say(format string, args ...any) {
+	x.missing = append(x.missing, fmt.Sprintf(format, args...))
+}
+
+// readTree reads everything below a root.
+func readTree(f *pageFile, root uint64) *wreck {
+	x := newWreck()
+	f.walk(root, func(b element) {
+		if b.bucket {
+			sequence := f.bucket(b, func(e element) { x.take(string(b.key), e) })
+			if string(b.key) == bucketSessions {
+				x.sequence = sequence
+			}
+		}
+	})
+	return x
+}
+
+// take takes one pair of a bucket in, if it is sound.
+func (x *wreck) take(bucket string, e element) {
+	err := errors.New("not of this bucket")
+	switch bucket {
+	case bucketSessions:
+		err = salvage(sessions, e, func(s triage.Session) { x.sessions[s.ID] = s })
+	case bucketStraps:
+		err = salvage(straps, e, func(s triage.Strap) { x.straps[triage.Place{Session: s.Session, Strap: s.Number}] = s })
+	case bucketNotes:
+		err = salvage(notes, e, func(n triage.Note) { x.notes[n.Place()] = n })
+	case bucketVersions:
+		err = salvage(versions, e, func(n triage.Note) { x.versions[n.Place()] = append(x.versions[n.Place()], n) })
+	case bucketListed:
+		err = salvage(listed, e, func(l triage.Listed) { x.listed[l.Place()] = l })
+	case bucketHands:
+		err = salvage(hands, e, func(h hand) { x.hands[triage.Place{Session: h.Session, Strap: h.Strap}] = h.Held })
+	case bucketTakenOut:
+		err = salvage(takenOut, e, func(n triage.Note) { x.takenOut[string(e.key)] = n })
+	case bucketChoices:
+		err = salvage(choices, e, func(c triage.Choices) { x.choices = &c })
+	case bucketRuns:
+		err = salvage(runs, e, func(r stars.Run) { x.runs = append(x.runs, r) })
+	case bucketErrands:
+		err = salvage(doneErrands, e, func(d errands.Errand) { x.errands = append(x.errands, d) })
+	default:
+		err = nil // an index or a tally: made anew from the notes
+	}
+	if err != nil {
+		x.damaged++
+	}
+}
+
+// salvage reads a pair as a record of a table.
+func salvage[T any](t table[T], e element, keep func(T)) error {
+	record, err := t.read(e.key, e.value)
+	if err == nil {
+		keep(record)
+	}
+	return err
+}
+
+// strays looks through the pages that no other one names any more for notes that are lost: those that would leave a hole,
+// or that the totals of their strap count. Of several versions the newest counts.
+func (x *wreck) strays(f *pageFile) {
+	found := map[triage.Place]triage.Note{}
+	for id := range uint64(f.pages) {
+		if f.seen[id] {
+			continue
+		}
+		page, err := f.read(id)
+		if err != nil || binary.NativeEndian.Uint16(page[8:])&leafPage == 0 {
+			continue
+		}
+		all, _ := elements(page)
+		for _, e := range all {
+			if e.bucket || len(e.key) != 16 || len(e.value) <= sumSize {
+				continue
+			}
+			n, err := notes.read(e.key, e.value)
+			if err != nil || n.Version < 1 || n.Decision == triage.Undecided {
+				continue // a listed note, which lies under a key of the same kind
+			}
+			if n.Version > found[n.Place()].Version {
+				found[n.Place()] = n
+			}
+		}
+	}
+	last := x.last()
+	count := 0
+	for p, n := range found {
+		strap := triage.Place{Session: p.Session, Strap: p.Strap}
+		_, there := x.notes[p]
+		_, waits := x.listed[p]
+		if !there && !waits && p.Position <= max(last[strap], x.straps[strap].Size()) {
+			x.notes[p] = n
+			count++
+		}
+	}
+	if count > 0 {
+		x.say("%s found in pages that the file does not use any more: look at what was decided about them last", triage.Plural(count, "note was", "notes were"))
+	}
+}
+
+// last is the last known position of each strap.
+func (x *wreck) last() map[triage.Place]int {
+	last := map[triage.Place]int{}
+	for p := range x.notes {
+		strap := triage.Place{Session: p.Session, Strap: p.Strap}
+		last[strap] = max(last[strap], p.Position)
+	}
+	for p := range x.listed {
+		strap := triage.Place{Session: p.Session, Strap: p.Strap}
+		last[strap] = max(last[strap], p.Position)
+	}
+	return last
+}
+
+// complete puts something in place of what is lost, so that nothing that is left hangs in the air.
+func (x *wreck) complete() {
+	last := x.last()
+	x.completeSessions()
+	highest := map[uint64]int{}
+	for p := range x.straps {
+		highest[p.Session] = max(highest[p.Session], p.Strap)
+	}
+	for p := range last {
+		highest[p.Session] = max(highest[p.Session], p.Strap)
+	}
+	for _, id := range slices.Sorted(maps.Keys(x.sessions)) {
+		for number := 1; number <= highest[id]; number++ {
+			p := triage.Place{Session: id, Strap: number}
+			x.completeStrap(p, last[p])
+		}
+	}
+	for p, n := range x.notes {
+		x.notes[p] = x.renumber(n)
+	}
+	for p := range x.versions {
+		if _, there := x.notes[p]; !there {
+			delete(x.versions, p)
+		}
+	}
+}
+
+// completeSessions makes a session for the notes and straps of one whose record is lost.
+func (x *wreck) completeSessions() {
+	lost := map[uint64]time.Time{} // with a time of one of its notes
+	for p := range x.straps {
+		lost[p.Session] = x.straps[p].Opened
+	}
+	for p, n := range x.notes {
+		lost[p.Session] = n.Decided
+	}
+	for id, at := range lost {
+		if _, there := x.sessions[id]; there {
+			continue
+		}
+		chosen, err := triage.DefaultChoices()
+		if x.choices != nil {
+			chosen = *x.choices
+		} else if err != nil {
+			chosen.Settings = patterns.DefaultSettings()
+		}
+		x.sessions[id] = triage.Session{ID: id, Name: fmt.Sprintf("rescued session %d", id), Denomination: 1, Straps: 1, StrapNotes: 100,
+			Opened: at, Touched: at, Watch: chosen.Watch, Wishes: chosen.Wishes, Settings: chosen.Settings}
+		x.say("what session %d was is lost: its name, bank, denomination and watch list; $1 is put in place", id)
+	}
+}
+
+// completeStrap sees to it that a strap is there and has no hole.
+func (x *wreck) completeStrap(p triage.Place, last int) {
+	strap, there := x.straps[p]
+	if !there {
+		s := x.sessions[p.Session]
+		strap = triage.Strap{Session: p.Session, Number: p.Strap, Band: s.StrapNotes, Opened: s.Opened, Done: true, Closed: s.Touched}
+		x.say("what %s was is lost; %s of it are there", inWords(p), triage.Plural(last, "note", "notes"))
+	}
+	last = max(last, strap.Size())
+	lost := 0
+	for position := 1; position <= last; position++ {
+		at := triage.Place{Session: p.Session, Strap: p.Strap, Position: position}
+		_, decided := x.notes[at]
+		_, waits := x.listed[at]
+		if decided && waits {
+			delete(x.listed, at)
+		}
+		if !decided && !waits {
+			lost++
+			x.listed[at] = triage.Listed{Session: p.Session, Strap: p.Strap, Position: position, Doubt: "lost from a damaged file: read it again"}
+			waits = true
+		}
+		if waits && !decided {
+			strap.Done, strap.Closed = false, time.Time{}
+		}
+	}
+	if lost > 0 {
+		x.say("%s of %s are lost: the strap is open again, and they wait to be read", triage.Plural(lost, "note", "notes"), inWords(p))
+	}
+	if s := x.sessions[p.Session]; !strap.Done && !s.Open() {
+		s.Closed = time.Time{}
+		x.sessions[p.Session] = s
+		x.say("session %d is open again", p.Session)
+	}
+	strap.Totals, strap.Listed = triage.Totals{}, 0
+	x.straps[p] = strap
+}
+
+// renumber numbers the versions of a note anew where some of the earlier ones are lost.
+func (x *wreck) renumber(n triage.Note) triage.Note {
+	earlier := x.versions[n.Place()]
+	slices.SortFunc(earlier, func(a, b triage.Note) int { return cmp.Compare(a.Version, b.Version) })
+	earlier = slices.DeleteFunc(earlier, func(v triage.Note) bool { return v.Version >= n.Version })
+	if lost := n.Version - 1 - len(earlier); lost > 0 {
+		x.say("%s of %s are lost", triage.Plural(lost, "earlier version", "earlier versions"), inWords(n.Place()))
+	}
+	for i := range earlier {
+		earlier[i].Version = i + 1
+	}
+	x.versions[n.Place()] = earlier
+	n.Version = len(earlier) + 1
+	return n
+}
+
+// rescuedAtOnce is how many records are written in one transaction.
+const rescuedAtOnce = 5000
+
+// write makes a file of ours of it, under the name of one that is there and empty.
+func (x *wreck) write(name string) (err error) {
+	if err := os.Truncate(name, 0); err != nil {
+		return err
+	}
+	db, err := bolt.Open(name, 0o600, &bolt.Options{Timeout: lockWait, NoSync: true}) // the caller waits for the disk
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, db.Close()) }()
+	if err := db.Update(createBuckets); err != nil {
+		return err
+	}
+	places := slices.SortedFunc(maps.Keys(x.notes), comparePlaces)
+	for len(places) > 0 {
+		some := places[:min(rescuedAtOnce, len(places))]
+		places = places[len(some):]
+		if err := db.Update(func(tx *bolt.Tx) error { return x.writeNotes(tx, some) }); err != nil {
+			return err
+		}
+	}
+	return db.Update(x.writeRest)
+}
+
+// writeNotes enters notes with their earlier versions and counts them in their straps.
+func (x *wreck) writeNotes(tx *bolt.Tx, places []triage.Place) error {
+	for _, p := range places {
+		n := x.notes[p]
+		if _, _, err := notes.put(tx, n); err != nil {
+			return err
+		}
+		for _, v := range x.versions[p] {
+			if _, _, err := versions.put(tx, v); err != nil {
+				return err
+			}
+		}
+		if err := enter(tx, n, true); err != nil {
+			return err
+		}
+		at := triage.Place{Session: p.Session, Strap: p.Strap}
+		strap := x.straps[at]
+		strap.Totals = strap.Totals.Add(n.Totals())
+		x.straps[at] = strap
+	}
+	return nil
+}
+
+// writeRest enters everything else.
+func (x *wreck) writeRest(tx *bolt.Tx) error {
+	var errs []error
+	keep := func(err error) { errs = append(errs, err) }
+	for _, l := range x.listed {
+		at := triage.Place{Session: l.Session, Strap: l.Strap}
+		strap := x.straps[at]
+		strap.Listed++
+		x.straps[at] = strap
+		_, _, err := listed.put(tx, l)
+		keep(err)
+	}
+	sums := map[uint64]triage.Totals{}
+	for p, strap := range x.straps {
+		sums[p.Session] = sums[p.Session].Add(strap.Totals)
+		_, _, err := straps.put(tx, strap)
+		keep(err)
+	}
+	highest := x.sequence
+	for id, s := range x.sessions {
+		highest = max(highest, id)
+		s.Totals = sums[id]
+		_, _, err := sessions.put(tx, s)
+		keep(err)
+		keep(retally(tx, s))
+	}
+	keep(sessions.in(tx).SetSequence(highest))
+	for p, held := range x.hands {
+		if strap, there := x.straps[p]; there && !strap.Done {
+			_, _, err := hands.put(tx, hand{p.Session, p.Strap, held})
+			keep(err)
+		}
+	}
+	number := uint64(0)
+	for key, n := range x.takenOut {
+		number = max(number, binary.BigEndian.Uint64([]byte(key)[len(key)-8:]))
+		keep(takenOut.in(tx).Put([]byte(key), seal([]byte(key), encode(noteFields, &n))))
+	}
+	keep(takenOut.in(tx).SetSequence(number))
+	if x.choices != nil {
+		_, _, err := choices.put(tx, *x.choices)
+		keep(err)
+	}
+	for _, r := range x.runs {
+		_, _, err := runs.put(tx, r)
+		keep(err)
+	}
+	return errors.Join(append(errs, x.writeErrands(tx))...)
+}
+
+// writeErrands enters what was done about notes and sessions that are still there.
+func (x *wreck) writeErrands(tx *bolt.Tx) error {
+	for _, e := range x.errands {
+		if errandExists(tx, e) != nil {
+			continue
+		}
+		if _, _, err := doneErrands.put(tx, e); err != nil {
+			return err
+		}
+		if err := retell(tx, e.Place); err != nil {
+			return err
+		}
+	}
+	return nil
+}
