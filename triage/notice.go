@@ -47,6 +47,15 @@ const (
 	BadPlant      // Text is no answer about the FW
 	BadStarPrefix // Text is not a bank letter, or has too few letters
 
+	// A strap gone through once more.
+	NoSuchNote  // there is no decided note at position N; Text is the last there is
+	JumpFirst   // a decision key came while a position was being typed: Text
+	PassBegins  // there is no note before this one, the way the pass runs
+	PassEnds    // there is no note after it
+	DecideFirst // the serial was changed and is not decided yet
+	AnswerFirst // a question stands that must be answered or left first
+	StaysClosed // in a closed session no decision is changed
+
 	// The strap.
 	OnlyLast // only the last decided note can be taken out, once it is gone back to
 	TakeOut  // the key must come again to take note N out

@@ -88,6 +88,7 @@ type env struct {
 	ranks     []patterns.ID             // see rarest
 	series    string                    // said last in this sitting: the likeliest again
 	questions map[asked]string          // asked about notes in this sitting
+	passes    map[passOf]triage.Pass    // where straps gone through once more were left in this sitting
 
 	errandGate triage.Gate // of saying that an errand is done
 
@@ -215,7 +216,7 @@ const tick = 50 * time.Millisecond
 
 // New gives the program at its desk.
 func New(o Options) *App {
-	e := &env{store: o.Store, forced: o.Pauses, post: o.Post, copy: o.Copy, questions: map[asked]string{}}
+	e := &env{store: o.Store, forced: o.Pauses, post: o.Post, copy: o.Copy, questions: map[asked]string{}, passes: map[passOf]triage.Pass{}}
 	e.pausesFrom(triage.Choices{Pauses: triage.DefaultPauses()})
 	if c, ok, err := o.Store.Choices(); ok && err == nil {
 		e.pausesFrom(c)

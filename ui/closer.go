@@ -128,6 +128,17 @@ func (c *closer) leave(e *env, at time.Time) bool {
 	return true
 }
 
+// take takes what stands on the line and is not taken yet, as Enter does of a choice under the cursor; the cursor
+// stays. It reports false, and says why, where it can be meant in more than one way.
+func (c *closer) take(e *env, at time.Time) bool {
+	line := c.line
+	if closerLines[line].label == "series" && c.pick != unpicked {
+		c.takeSeries(c.choices(), e, at)
+		c.to(line)
+	}
+	return c.leave(e, at)
+}
+
 // handOver gives what was said to the note in hand. The series said is the likeliest for the next note. ok is
 // false, and the reason said, where the note cannot take it.
 func (c *closer) handOver(e *env, at time.Time) (ok bool) {

@@ -119,6 +119,10 @@ func (d *desk) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 		if s, ok := d.selected(); ok {
 			return openSession(d.env, s, at)
 		}
+	case key.Matches(k, deskMap.Page):
+		if s, ok := d.selected(); ok {
+			return pileOf(d.env, s, at), nil
+		}
 	case key.Matches(k, deskMap.Watch):
 		return openWatch(d.env, func(at time.Time) screen { return newDesk(d.env, at) }, at)
 	case key.Matches(k, deskMap.Stars):

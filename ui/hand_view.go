@@ -24,6 +24,7 @@ type handView struct {
 
 	keep, spend string // what the decision keys do to a note that is no hit, in words
 	why         string // the key that leads to the reason
+	told        bool   // what the closer look has found out stands elsewhere on the screen
 }
 
 // mostTold is how many notes met before are told of.
@@ -149,6 +150,9 @@ func (v handView) rule(w int) []string {
 func (v handView) seen(w int) []string {
 	f := v.hand.Facts()
 	var parts []string
+	if v.told {
+		return nil
+	}
 	if f.Flaw != flaws.NoOutcome {
 		parts = append(parts, f.Flaw.String())
 	}

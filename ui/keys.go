@@ -85,13 +85,14 @@ func short(b key.Binding, words string) key.Binding {
 }
 
 // deskKeys are the keys of the desk.
-type deskKeys struct{ Up, Down, Open, Resume, New, Look, Watch, Stars, Keepers, Errands, Done, Tally key.Binding }
+type deskKeys struct{ Up, Down, Open, Resume, Page, New, Look, Watch, Stars, Keepers, Errands, Done, Tally key.Binding }
 
 var deskMap = deskKeys{
 	Up:      bind("↑", "line above", "up"),
 	Down:    bind("↓", "line below: sessions, then errands", "down"),
 	Open:    bind("Enter", "open the session, or go about the errand", "enter", "ctrl+j"),
 	Resume:  bind("R", "resume the last open strap", "r", "R"),
+	Page:    bind("P", "the session's page: its straps, also while one is being sorted", "p", "P"),
 	New:     bind("N", "new session", "n", "N"),
 	Look:    bind("L", "second look at the session's near misses", "l", "L"),
 	Watch:   bind("W", "the watch list for new sessions", "w", "W"),
@@ -107,7 +108,7 @@ func (k deskKeys) short() []key.Binding {
 }
 
 func (k deskKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The desk", keys: []key.Binding{k.Resume, k.Up, k.Down, k.Open, k.New, k.Look, k.Keepers, k.Errands, k.Done, k.Stars, k.Tally, k.Watch}}}
+	return []keyGroup{{title: "The desk", keys: []key.Binding{k.Resume, k.Up, k.Down, k.Open, k.Page, k.New, k.Look, k.Keepers, k.Errands, k.Done, k.Stars, k.Tally, k.Watch}}}
 }
 
 // formKeys are the keys of a form.
@@ -133,10 +134,13 @@ func (k formKeys) groups() []keyGroup {
 }
 
 // pileKeys are the keys of the page of one session.
-type pileKeys struct{ Next, Sequence, List, Look, Back, Keepers, Finds, Tally, More, Close, Reopen, Watch, Desk key.Binding }
+type pileKeys struct{ Next, Up, Down, Again, Sequence, List, Look, Back, Keepers, Finds, Tally, More, Close, Reopen, Watch, Desk key.Binding }
 
 var pileMap = pileKeys{
 	Next:     bind("Enter", "go on: the next strap, the second look, counting back", "enter", "ctrl+j"),
+	Up:       bind("↑", "strap above", "up"),
+	Down:     bind("↓", "strap below", "down"),
+	Again:    bind("A", "go through the strap under the cursor once more, note by note", "a", "A"),
 	Look:     bind("L", "second look at the near misses", "l", "L"),
 	Keepers:  bind("K", "keepers: everything kept, where it lies, what became of it", "k", "K"),
 	Finds:    bind("F", "the finds of the session, to show", "f", "F"),
@@ -156,7 +160,7 @@ func (k pileKeys) short() []key.Binding {
 }
 
 func (k pileKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The session", keys: []key.Binding{k.Next, k.Sequence, k.List, k.Look, k.Back, k.Keepers, k.Finds, k.Tally, k.More, k.Close, k.Reopen, k.Watch, k.Desk}}}
+	return []keyGroup{{title: "The session", keys: []key.Binding{k.Next, k.Up, k.Down, k.Again, k.Sequence, k.List, k.Look, k.Back, k.Keepers, k.Finds, k.Tally, k.More, k.Close, k.Reopen, k.Watch, k.Desk}}}
 }
 
 // lookKeys are the keys of the second look.

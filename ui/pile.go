@@ -16,13 +16,14 @@ type pile struct {
 	env     *env
 	session triage.Session
 	straps  []triage.Strap
+	row     int // the strap under the cursor, from 0
 
 	gate    twice // what ends something here waits like a decision
 	opening bool  // a strap is being opened on disk
 }
 
 func newPile(e *env, s triage.Session, straps []triage.Strap, at time.Time) *pile {
-	p := &pile{env: e, session: s, straps: straps}
+	p := &pile{env: e, session: s, straps: straps, row: max(len(straps)-1, 0)}
 	p.gate.Open(at, e.pauses.Plain)
 	p.gate.Lock(triage.KeyEnter, at) // the key that led here may still be down
 	return p
@@ -99,6 +100,12 @@ func (p *pile) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 	}
 	p.gate.other()
 	switch {
+	case key.Matches(k, pileMap.Up):
+		p.row = max(p.row-1, 0)
+	case key.Matches(k, pileMap.Down):
+		p.row = min(p.row+1, max(len(p.straps)-1, 0))
+	case key.Matches(k, pileMap.Again):
+		return p.again(at)
 	case key.Matches(k, pileMap.Desk):
 		return newDesk(p.env, at), nil
 	case key.Matches(k, pileMap.Look):
@@ -121,6 +128,15 @@ func (p *pile) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 		return showSessionWatch(p.env, p.session, p.comeBack, at)
 	}
 	return p, nil
+}
+
+// again goes through the strap under the cursor once more.
+func (p *pile) again(at time.Time) (screen, tea.Cmd) {
+	if len(p.straps) == 0 {
+		p.env.hint("not one strap is sorted yet", at)
+		return p, nil
+	}
+	return openAgain(p.env, p.session, p.straps[p.row], p, at)
 }
 
 // goOn does what the session wants next.

@@ -5,6 +5,8 @@ import (
 	"strings"
 	"time"
 
+	"github.com/charmbracelet/x/ansi"
+
 	"app/unband/triage"
 	"app/unband/triage/flaws"
 )
@@ -24,10 +26,24 @@ func (p *pile) view(w, h int, at time.Time) []string {
 	foot = shorten(foot, max(h-len(lines)-2, 4))
 	room := max(h-len(lines)-len(foot)-1, 1)
 	lines = append(lines, look.quiet.Render(fmt.Sprintf("  %-10s%7s%7s%8s%7s%7s  %s", "", "notes", "kept", "spent", "near", "wait", "band")))
-	for _, t := range p.straps[max(0, len(p.straps)-room):] {
-		lines = append(lines, p.totalLine(fmt.Sprintf("strap %d", t.Number), t.Totals)+p.bandWord(t))
+	first := firstShown(p.row, room, len(p.straps))
+	for i, t := range p.straps[first:min(first+room, len(p.straps))] {
+		lines = append(lines, p.strapLine(t, first+i == p.row, w))
 	}
 	return append(lines, foot...)
+}
+
+// strapLine sums up a strap; the one under the cursor names the key that opens it.
+func (p *pile) strapLine(t triage.Strap, here bool, w int) string {
+	line := p.totalLine(fmt.Sprintf("strap %d", t.Number), t.Totals) + p.bandWord(t)
+	if !here || t.Totals.Notes == 0 {
+		return line
+	}
+	line = look.hit.Render(signChoice) + line[1:]
+	if hint := "   " + keyWords(pileMap.Again, "once more"); ansi.StringWidth(line+hint) <= w {
+		line += hint
+	}
+	return line
 }
 
 func (p *pile) totalLine(label string, t triage.Totals) string {

@@ -59,6 +59,7 @@ func keyTables() string {
 		{"Taking in a list", takeInMap.groups()},
 		{"Counting back", backMap.groups()},
 		{"In the second look", lookMap.groups()},
+		{"In a strap gone through once more", againMap.groups()},
 		{"In the closer look", slices.Concat(closerMap.groups(), walkMap.groups(), askMap.groups())},
 		{"Among the finds", findsMap.groups()},
 		{"On the tally", append(tallyMap.groups(), reportMap.groups()...)},

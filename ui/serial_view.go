@@ -155,9 +155,13 @@ func (c serialCell) sign() (style lipgloss.Style, sign string, line bool) {
 
 // smallSerial draws the serial in two lines, the digits and their marks.
 func smallSerial(h *triage.InHand, watch patterns.Watch) []string {
-	front, back := letters(h.Entry.Serial)
+	return smallCells(h.Entry.Serial, cells(h, watch))
+}
+
+func smallCells(s triage.Serial, places []serialCell) []string {
+	front, back := letters(s)
 	digits, under := pad(" "+front, 5), "     "
-	for i, c := range cells(h, watch) {
+	for i, c := range places {
 		if i == 4 {
 			digits, under = digits+" ", under+" "
 		}

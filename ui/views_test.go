@@ -189,6 +189,12 @@ var scenes = []struct {
 		b.begin("Friday float")
 		b.play("70633507 wait - 65 enter 48160297 wait - enter wait enter wait enter l wait")
 	}},
+	{"again", func(b *table) { shortStrap(b, "used"); b.play("a 8 enter / 17A enter g right right esc wait") }},
+	{"again-turned", func(b *table) { shortStrap(b, "used"); b.play("a t left left left 1") }},
+	{"again-closer", func(b *table) { shortStrap(b, "used"); b.play("a t / k 295 pgdn 312 pgdn 29") }},
+	{"again-unread", func(b *table) { shortStrap(b, "used"); b.play("a 4 enter wait") }},
+	{"again-against-the-rule", func(b *table) { shortStrap(b, "used"); b.play("a 3 enter wait -") }},
+	{"again-closed", func(b *table) { shortStrap(b, "used"); b.play("wait c wait c wait a 3 enter") }},
 	{"stars-empty", func(b *table) { b.play("s") }},
 	{"stars", starBatch},
 	{"stars-run-form", func(b *table) { starBatch(b); b.play("r 3200001 enter 64000") }},
