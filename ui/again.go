@@ -24,7 +24,7 @@ type again struct {
 	names map[uint64]string
 
 	closer *closer // the closer look at the note shown, nil while it is not taken
-	line   int     // of the closer look, when it was left: the next one begins there
+	line   int     // of the closer look, when it was left
 
 	// What was said in the closer look is on its way to the disk; then it is taken at the next note. The keys that
 	// come meanwhile are meant for that one.
@@ -234,6 +234,7 @@ func (v *again) failed(at time.Time) {
 	v.onward, v.said, v.waiting = 0, "", nil
 	if v.closer == nil && v.again.Hand().Facts() != v.again.Note().Facts() {
 		v.closer = v.newCloser()
+		v.closer.to(v.line)
 	}
 }
 

@@ -12,8 +12,7 @@ import (
 // This file is the closer look in a strap gone through once more. It can stay open on one line from note to note,
 // so that one kind of thing, such as the plate numbers of the backs, is typed for a whole strap.
 
-// openCloser takes a closer look, unless the disk or a question is waited for. It begins on the line where the last
-// one was left.
+// openCloser takes a closer look, unless the disk or a question is waited for.
 func (v *again) openCloser(at time.Time) {
 	if v.again.Pending() || v.again.Hand().Asks() {
 		v.env.hint(answerFirst, at)
@@ -25,7 +24,6 @@ func (v *again) openCloser(at time.Time) {
 func (v *again) newCloser() *closer {
 	c := newCloser(v.again.Hand(), v.again.Session().Denomination, v.env.series)
 	c.aside = v.again.Note().Decision == triage.SetAside
-	c.to(v.line)
 	return c
 }
 
@@ -105,6 +103,7 @@ func (v *again) goOn(at time.Time) (screen, tea.Cmd) {
 	v.onward, v.waiting = 0, nil
 	e := v.again.Press(triage.Key{Kind: triage.KeyMove, N: n}, at)
 	v.closer = v.newCloser()
+	v.closer.to(v.line)
 	if e.Notice.Kind != triage.Quiet { // the last note: what was said of it stays in sight, and so does the note
 		v.env.say(v.sofar(at)+triage.Notice{Kind: e.Notice.Kind}.String(), at)
 		return v, nil

@@ -23,7 +23,7 @@ func (p *pile) view(w, h int, at time.Time) []string {
 	}
 	lines := []string{look.quiet.Render(cut(fmt.Sprintf("%s · %s · %s of %d", from, kind, count(s.Straps, "strap", "straps"), s.StrapNotes), w)), ""}
 	foot := append([]string{"", p.totalLine("together", s.Totals), ""}, p.advice(w)...)
-	foot = shorten(foot, max(h-len(lines)-2, 4))
+	foot = shorten(foot, max(h-len(lines)-1-min(max(len(p.straps), 1), 3), 4))
 	room := max(h-len(lines)-len(foot)-1, 1)
 	lines = append(lines, look.quiet.Render(fmt.Sprintf("  %-10s%7s%7s%8s%7s%7s  %s", "", "notes", "kept", "spent", "near", "wait", "band")))
 	first := firstShown(p.row, room, len(p.straps))
@@ -36,14 +36,15 @@ func (p *pile) view(w, h int, at time.Time) []string {
 // strapLine sums up a strap; the one under the cursor names the key that opens it.
 func (p *pile) strapLine(t triage.Strap, here bool, w int) string {
 	line := p.totalLine(fmt.Sprintf("strap %d", t.Number), t.Totals) + p.bandWord(t)
-	if !here || t.Totals.Notes == 0 {
+	if !here {
 		return line
 	}
 	line = look.hit.Render(signChoice) + line[1:]
-	if hint := "   " + keyWords(pileMap.Again, "once more"); ansi.StringWidth(line+hint) <= w {
-		line += hint
+	hint := "   " + keyWords(pileMap.Again, "once more")
+	if t.Totals.Notes == 0 || ansi.StringWidth(line+hint) > w {
+		return line
 	}
-	return line
+	return line + hint
 }
 
 func (p *pile) totalLine(label string, t triage.Totals) string {
