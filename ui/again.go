@@ -263,7 +263,7 @@ func (v *again) short() []key.Binding {
 	case v.again.Jump() != "":
 		return []key.Binding{short(k.Enter, "go there"), k.Erase, short(k.Clear, "clear")}
 	}
-	return k.short()
+	return k.short(v.again.Session().Open())
 }
 
 func (v *again) groups() []keyGroup {
@@ -306,9 +306,13 @@ var againMap = againKeys{
 	Leave:    bind("Ctrl+D", "to the session's page; it goes on from this note later", "ctrl+d"),
 }
 
-func (k againKeys) short() []key.Binding {
-	return []key.Binding{short(k.Enter, "next"), short(k.Before, "before"), short(k.Closer, "closer look"), short(k.Position, "to a note"),
-		short(k.Turn, "turned"), short(k.Leave, "leave"), short(k.Serial, "its serial"), k.Keep, k.Spend}
+func (k againKeys) short(open bool) []key.Binding {
+	keys := []key.Binding{short(k.Enter, "next"), short(k.Closer, "closer look"), short(k.Position, "a note"), short(k.Turn, "turned"),
+		short(k.Leave, "leave"), short(k.Before, "before")}
+	if open {
+		keys = append(keys, short(k.Serial, "its serial"), k.Keep, k.Spend)
+	}
+	return keys
 }
 
 func (k againKeys) groups() []keyGroup {
