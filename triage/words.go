@@ -66,6 +66,25 @@ func (n Notice) String() string {
 	return n.later()
 }
 
+// again words the notices of a strap gone through once more.
+func (n Notice) again() string {
+	switch n.Kind {
+	case NoSuchNote:
+		return fmt.Sprintf("no note %d is decided in this strap: the last one is note %s", n.N, Printable(n.Text))
+	case JumpFirst:
+		return fmt.Sprintf("note %s is not in sight yet: nothing was decided", Printable(n.Text))
+	case PassBegins:
+		return "the pass begins with this note: there is none before it"
+	case PassEnds:
+		return "that was the last note of the pass"
+	case DecideFirst:
+		return "the serial was changed: decide the note first"
+	case AnswerFirst:
+		return "answer what is asked first"
+	}
+	return "the session is closed: what was decided stays, what is known of a note can be added to"
+}
+
 // later words the notices of the re-read, the star and the strap.
 func (n Notice) later() string {
 	text := Printable(n.Text)
@@ -125,25 +144,6 @@ func (n Notice) later() string {
 		return "not one note of this strap is decided yet"
 	}
 	return ""
-}
-
-// again words the notices of a strap gone through once more.
-func (n Notice) again() string {
-	switch n.Kind {
-	case NoSuchNote:
-		return fmt.Sprintf("no note %d is decided in this strap: the last one is note %s", n.N, Printable(n.Text))
-	case JumpFirst:
-		return fmt.Sprintf("note %s is not in sight yet: nothing was decided", Printable(n.Text))
-	case PassBegins:
-		return "the pass begins with this note: there is none before it"
-	case PassEnds:
-		return "that was the last note of the pass"
-	case DecideFirst:
-		return "the serial was changed: decide the note first"
-	case AnswerFirst:
-		return "answer what is asked first"
-	}
-	return "the session is closed: what was decided stays, what is known of a note can be added to"
 }
 
 // unquoted takes back what strconv.Quote does to quotes and backslashes.
