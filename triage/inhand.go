@@ -1,6 +1,7 @@
 package triage
 
 import (
+	"cmp"
 	"time"
 
 	"app/unband/patterns"
@@ -50,6 +51,7 @@ type InHand struct {
 	had      bool    // the note taken up had digits
 	past     bool    // the band promises no such note
 	listed   *Listed // what was taken in of the note before, nil for nothing
+	was      Note    // of one taken up: as it is stored
 	beside   []Note  // the kept notes right before and after it that want their neighbours
 	mode     Mode
 	gate     Gate
@@ -375,6 +377,10 @@ func (h InHand) note(d Decision, at time.Time) Note {
 		}
 	}
 	switch {
+	case h.asStored():
+		n.Origin, n.Listed = h.was.Origin, h.was.Listed
+	case h.was.Version > 0:
+		n.Listed = cmp.Or(h.was.Listed, h.was.takenInAs())
 	case h.listed == nil:
 	case h.asListed() && !h.Entry.Empty():
 		n.Origin = h.listed.Origin
@@ -394,9 +400,10 @@ func TakeUp(r Rules, s Session, n Note, at time.Time) InHand {
 
 // takeUp loads a decided note to be changed.
 func (h *InHand) takeUp(n Note, at time.Time) {
+	h.was = n
 	h.Entry.Serial, h.facts, h.loaded = n.Serial, n.Facts(), true
 	h.reread, h.before, h.asked, h.had = n.Reread, n.Before, n.Decision == Keep, n.Serial.Digits != ""
-	if n.Reread != NotReread {
+	if n.Reread != NotReread || n.Origin == FromSequence {
 		h.read = n.Serial.Digits
 	}
 	h.stood = standing{}

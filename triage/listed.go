@@ -369,8 +369,21 @@ func (h *InHand) takeListed(l Listed) {
 // asListed reports whether the note in hand is a listed one whose serial stands as it was taken in.
 func (h InHand) asListed() bool { return h.listed != nil && h.Entry.Serial == h.listed.Serial }
 
+// asStored reports whether the note in hand was decided before and its serial stands as it is stored.
+func (h InHand) asStored() bool { return h.was.Version > 0 && h.Entry.Serial == h.was.Serial }
+
 // bySequence reports whether the serial is known by the sequence of its strap, and so beyond misreading.
-func (h InHand) bySequence() bool { return h.asListed() && h.listed.Origin == FromSequence }
+func (h InHand) bySequence() bool {
+	return h.asListed() && h.listed.Origin == FromSequence || h.asStored() && h.was.Origin == FromSequence
+}
+
+// takenInAs is the serial of a note that was not typed; empty of one that was.
+func (n Note) takenInAs() string {
+	if n.Origin == Typed {
+		return ""
+	}
+	return n.Serial.String()
+}
 
 // InPlaceOf is the number that the sequence of the strap has in the place of the one typed; ok is false where
 // it is that number, or the strap is in no sequence.

@@ -429,3 +429,47 @@ func TestDoubtsOfListedNotes(t *testing.T) {
 		}
 	})
 }
+
+// A note of a list that is decided anew is from the list still; typed anew, it remembers what the list had.
+func TestWhereTheSerialCameFromStays(t *testing.T) {
+	b := listedBench(t, Strap{Band: 3}, false, serials("B70633607C", "B48160297C", "B35120846C"))
+	b.play("wait + wait . left left wait - wait -") // the radar is spent after all
+	if n := b.saved[1]; n.Version != 2 || n.Origin != FromList || n.Decision != Spend {
+		t.Fatalf("decided anew it is %+v", n)
+	}
+	b.play("wait . left left B70633707C wait +")
+	if n := b.saved[2]; n.Origin != Typed || n.Listed != "B70633607C" {
+		t.Errorf("typed anew it is %+v", n)
+	}
+	b.play("wait . left left wait - wait -")
+	for _, p := range blanksOf(b) {
+		b.play("70633707"[p : p+1])
+	}
+	b.play("enter")
+	if n := b.saved[len(b.saved)-1]; n.Listed != "B70633607C" {
+		t.Errorf("decided once more it is %+v", n)
+	}
+}
+
+func blanksOf(b *bench) []int {
+	places, _ := b.s.Hand().Blanks()
+	return places
+}
+
+// A near miss known by the sequence is not asked for again, decided or not, and does not wait for the second look.
+func TestANearMissOfASequenceIsKnown(t *testing.T) {
+	b := sequenceBench(t, "B70633501C", 10) // ...507 is one digit off a radar
+	b.play(". left left left wait -")
+	if n := b.saved[0]; n.Serial.Digits != "70633507" || n.Look != NoLook || n.Reread != NotReread || n.Watched != 0 {
+		t.Fatalf("it is stored as %+v", n)
+	}
+	b.play(". left left left wait +")
+	b.play(". left left left wait -")
+	if n := b.saved[2]; n.Decision != Spend || n.Look != NoLook || n.Origin != FromSequence {
+		t.Errorf("decided anew it is %+v", n)
+	}
+	hand := TakeUp(b.s.rules, b.s.session, b.saved[2], b.now)
+	if hand.Near() || hand.AsksReread() {
+		t.Error("the closer look takes it for a near miss that may have been misread")
+	}
+}
