@@ -124,31 +124,39 @@ func (q Sequence) Prove(last Serial) Proof {
 	}
 	letters, fit := joinLetters(q.First, last)
 	found := Sequence{First: letters, Down: end < first, Notes: apart(first, end) + 1}
-	if found.Notes == 1 {
+	if found.Notes == 1 { // it runs neither way
 		found.Down = q.Down
 	}
-	switch off := found.Notes - q.Notes; {
-	case found.Down == q.Down && off == 0:
-		p.Kind = Proved
-	case found.Notes == 1 && fit:
-		p.Kind = SameNumber
-		return p
-	case off == 0:
-		p.Kind = Turned
-	case -mostOff <= off && off <= mostOff:
-		p.Kind = OtherCount
-	}
+	p.Kind = q.compare(found)
 	switch {
-	case fit && p.Kind != Gaps:
+	case fit && (p.Kind == Gaps || p.Kind == SameNumber):
+	case fit:
 		p.Sequence = found
 	case p.Kind == Proved:
 		p.Kind = OtherLetters
-	case q.First.Star != last.Star:
-		p.Kind = StarAtEnd
 	default:
 		p.Kind = Gaps
 	}
+	if p.Kind == Gaps && q.First.Star != last.Star {
+		p.Kind = StarAtEnd
+	}
 	return p
+}
+
+// compare says how the sequence between the two numbers stands to the one that was said, by direction and
+// count alone.
+func (q Sequence) compare(found Sequence) ProofKind {
+	switch off := found.Notes - q.Notes; {
+	case found.Down == q.Down && off == 0:
+		return Proved
+	case found.Notes == 1:
+		return SameNumber
+	case off == 0:
+		return Turned
+	case -mostOff <= off && off <= mostOff:
+		return OtherCount
+	}
+	return Gaps
 }
 
 func apart(a, b patterns.Digits) int { return max(int(a)-int(b), int(b)-int(a)) }
