@@ -151,22 +151,17 @@ func (m *model) List(t *rapid.T) {
 	if rapid.IntRange(0, 9).Draw(t, "far off") == 0 {
 		number = last + rapid.SampledFrom([]int{-1, 2}).Draw(t, "off")
 	}
+	number = max(number, 1) // 0 for "the next" is not for a list: its notes name their strap
 	known := m.straps[triage.Place{Session: id, Strap: number}]
 	switch {
 	case err != nil:
 	case number == last && last > 0 && known.Done:
 		err = ErrStrapDone
 	case number == last && last > 0:
-	case number != 0 && number != last+1:
+	case number != last+1:
 		err = ErrHole
 	case last > 0 && !m.straps[triage.Place{Session: id, Strap: last}].Done:
 		err = ErrStrapOpen
-	}
-	if number == 0 {
-		number = 1 // "the next" is not for a list: its notes name their strap
-		if err == nil && last > 0 {
-			err = ErrHole
-		}
 	}
 	size := len(m.notesOf(triage.Place{Session: id, Strap: number}))
 	for i := range rapid.IntRange(1, 3).Draw(t, "straps") {
