@@ -221,13 +221,13 @@ func (o *Sorter) besidePull(position int) int {
 	return 0
 }
 
-// BesidePull is the position of the note beside the one looked at that wants its neighbours if it is kept, 0 for
-// none or where the note looked at is not listed.
-func (o *Sorter) BesidePull() int {
-	if _, open := o.listed.notes[o.place]; !open {
+// BesidePull is the position of the note beside a listed one that wants its neighbours if it is kept, 0 for
+// none or where the note is not listed.
+func (o *Sorter) BesidePull(position int) int {
+	if _, open := o.listed.notes[position]; !open {
 		return 0
 	}
-	return o.besidePull(o.place)
+	return o.besidePull(position)
 }
 
 // Pulls are the positions of the listed notes that are still to be looked at.
@@ -250,6 +250,12 @@ func (o *Sorter) PullsLeft() int { return len(o.Pulls()) }
 // Listed is what was taken in of the note being looked at; ok is false where it was decided, or nothing was.
 func (o *Sorter) Listed() (l Listed, ok bool) {
 	l, ok = o.listed.notes[o.place]
+	return l, ok
+}
+
+// ListedAt is what was taken in of the note at a position; ok is false where it was decided, or nothing was.
+func (o *Sorter) ListedAt(position int) (l Listed, ok bool) {
+	l, ok = o.listed.notes[position]
 	return l, ok
 }
 

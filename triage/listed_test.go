@@ -72,7 +72,7 @@ func TestD05NeighboursOfALadderAreListedWithIt(t *testing.T) {
 	b := sequenceBench(t, "G12345670A", 15)
 	b.pulls(8, 9, 10)
 	b.at(8)
-	if k := b.s.BesidePull(); k != 9 {
+	if k := b.s.BesidePull(b.s.Place()); k != 9 {
 		t.Errorf("note 8 is pulled beside %d, want 9", k)
 	}
 	b.play("wait - ")

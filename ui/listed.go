@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"cmp"
 	"fmt"
 	"time"
 
@@ -191,7 +192,7 @@ func (v *strap) listedLines(w int) []string {
 		}
 		add(look.near.Render(signDoubt), text)
 	}
-	if k := v.sorter.BesidePull(); k > 0 && !v.sorter.Hand().Stops() {
+	if k := v.sorter.BesidePull(v.sorter.Place()); k > 0 && !v.sorter.Hand().Stops() {
 		add(look.hit.Render(signBeside), fmt.Sprintf("pulled because it lies beside note %d, which wants its neighbours if it is kept", k))
 	}
 	switch {
@@ -216,19 +217,14 @@ func (v *strap) coming(h int) []string {
 		if len(lines) >= h {
 			break
 		}
-		n := v.sorter.Notes()[p-1]
-		serial := n.Serial.String()
-		if n.Serial.Empty() {
-			serial = "to be read"
+		l, _ := v.sorter.ListedAt(p)
+		serial := l.Serial.String()
+		if l.Serial.Empty() {
+			serial = cmp.Or(printable(l.Text), "to be read")
 		}
-		lines = append(lines, fmt.Sprintf("%s %4d  %-14s %s", look.hit.Render(signChoice), p, serial, v.pullWords(n)))
+		lines = append(lines, fmt.Sprintf("%s %4d  %s %s", look.hit.Render(signChoice), p, pad(serial, 12), pullReason(v.book, v.sorter.Session(), l, v.sorter.BesidePull(p))))
 	}
 	return lines
-}
-
-// pullWords say in short why a listed note is pulled.
-func (v *strap) pullWords(n triage.Note) string {
-	return pullReason(v.book, v.sorter.Session(), triage.Listed{Serial: n.Serial, Origin: n.Origin}, 0)
 }
 
 // restQuestion asks about what is listed and was not to be pulled.

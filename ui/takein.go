@@ -385,11 +385,11 @@ func (v *takeIn) line(field, w int) string {
 			value += look.quiet.Render(fmt.Sprintf("  the session had %d", v.session.Straps))
 		}
 	case inZeros:
-		label, value = "lost zeros", v.yesNo(v.answers.Zeros)+look.quiet.Render(fmt.Sprintf("  %s fewer than eight digits: lost zeros in front?", count(v.taken.Asked.Zeros, "number has", "numbers have")))
+		label, value = "lost zeros", v.yesNo(v.answers.Zeros)+look.quiet.Render(fmt.Sprintf("  %s short: were zeros lost in front?", count(v.taken.Asked.Zeros, "number is", "numbers are")))
 	case inTwice:
-		label, value = "twice", v.yesNo(v.answers.Twice)+look.quiet.Render(fmt.Sprintf("  %s an earlier serial: a note of its own in the pile?", count(v.taken.Asked.Twice, "line repeats", "lines repeat")))
+		label, value = "twice", v.yesNo(v.answers.Twice)+look.quiet.Render(fmt.Sprintf("  %s a serial: is it a second note?", count(v.taken.Asked.Twice, "line repeats", "lines repeat")))
 	case inOthers:
-		label, value = "not "+v.session.Denomination.String(), v.yesNo(v.answers.Others)+look.quiet.Render(fmt.Sprintf("  %s another denomination: does it lie in the pile?", count(v.taken.Asked.Others, "line is of", "lines are of")))
+		label, value = "not "+v.session.Denomination.String(), v.yesNo(v.answers.Others)+look.quiet.Render(fmt.Sprintf("  %s another value: left in the pile?", count(v.taken.Asked.Others, "line says", "lines say")))
 	}
 	mark := "  "
 	if field == v.field {
