@@ -6,6 +6,8 @@
 //	unband report                what is in the file: text, Markdown, CSV or JSON
 //	unband runs import FILE      takes in a list of star runs; unband runs list prints them
 //	unband check                 compares the totals in the file with its notes
+//	unband backup [FILE]         copies the file, also while another window has it open
+//	unband rescue FILE [NEW]     saves what can be read of a damaged file into a new one
 //
 // The exit status is 0 when all went well, 1 when something could not be done, 2 on wrong usage.
 package main
@@ -19,6 +21,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"runtime/debug"
 	"slices"
 	"strconv"
@@ -108,6 +111,8 @@ var commands = []command{
 	{"report", "", "what is in the file, of one session or all, for people or other programs", reportFlags, writeReport},
 	{"runs", "import FILE | list", "runs of star notes, as the published lists have them", runsFlags, starRuns},
 	{"check", "", "compare the totals in the file with its notes", fileFlag, check},
+	{"backup", "[FILE]", "copy the file, also while another window has it open, and see that the copy is sound", fileFlag, backup},
+	{"rescue", "FILE [NEW]", "save what can be read of a damaged file into a new one", func(*flag.FlagSet, *options) {}, rescue},
 }
 
 func run(args []string, in *os.File, out, errs io.Writer) int {
@@ -306,7 +311,8 @@ func screen(o *options, f files) int {
 	}
 	s, err := open(o)
 	if err != nil {
-		return complain(f.errs, err)
+		path, _ := o.path()
+		return complainOf(f.errs, path, err)
 	}
 	var send func(tea.Msg)
 	var toClipboard func(string)
@@ -457,9 +463,84 @@ func openExisting(o *options, f files, what string) (s *store.Store, path string
 		s, err = store.Open(path)
 	}
 	if err != nil {
-		return nil, path, complain(f.errs, err)
+		return nil, path, complainOf(f.errs, path, err)
 	}
 	return s, path, fine
+}
+
+// complainOf says what is wrong with a file, and of a damaged one what there is to go on from.
+func complainOf(errs io.Writer, path string, err error) int {
+	complain(errs, err)
+	if !store.Damaged(err) {
+		return couldNot
+	}
+	if b, found, ok := store.NewestSound(path); ok {
+		fmt.Fprintf(errs, "        The newest sound backup is %s, of %s: %s in %s. What was decided after that is not in it.\n", b.Path, b.Made.Format("2 January 2006 15:04 MST"),
+			triage.Plural(found.Notes, "note", "notes"), triage.Plural(found.Sessions, "session", "sessions"))
+	} else {
+		fmt.Fprintln(errs, "        There is no sound backup beside it.")
+	}
+	fmt.Fprintf(errs, "        What can be read of the damaged file goes into a new one by: unband rescue %s\n", path)
+	return couldNot
+}
+
+// backup copies the file of the options.
+func backup(o *options, f files) int {
+	path, err := o.path()
+	if len(o.args) > 1 {
+		fmt.Fprintln(f.errs, "unband: name one file to copy to, or none for the folder of backups.")
+		return wrongUsage
+	}
+	to := ""
+	if len(o.args) == 1 {
+		to = o.args[0]
+	}
+	var made store.Backup
+	if err == nil {
+		if _, look := os.Stat(path); errors.Is(look, os.ErrNotExist) {
+			fmt.Fprintf(f.errs, "unband: there is nothing to back up: no file %s.\n", path)
+			return couldNot
+		}
+		made, err = store.CopyFile(path, to, time.Now())
+	}
+	switch {
+	case err == nil:
+		fmt.Fprintf(f.out, "%s\n%s bytes, looked through and sound\n", made.Path, triage.Thousands(int(made.Bytes)))
+		return fine
+	case errors.Is(err, os.ErrExist):
+		fmt.Fprintf(f.errs, "unband: %s is there already, and was not touched.\n        Name another file.\n", to)
+		return couldNot
+	}
+	return complainOf(f.errs, path, err)
+}
+
+// rescue saves what can be read of a damaged file.
+func rescue(o *options, f files) int {
+	if len(o.args) < 1 || len(o.args) > 2 {
+		fmt.Fprintln(f.errs, "unband: rescue FILE [NEW]: name the damaged file.")
+		return wrongUsage
+	}
+	from := o.args[0]
+	to := strings.TrimSuffix(from, filepath.Ext(from)) + "-rescued.db"
+	if len(o.args) == 2 {
+		to = o.args[1]
+	}
+	saved, err := store.Rescue(from, to)
+	if errors.Is(err, os.ErrExist) {
+		fmt.Fprintf(f.errs, "unband: %s is there already, and was not touched.\n        Name another file: unband rescue %s NEW\n", to, from)
+		return couldNot
+	}
+	if err != nil {
+		return complain(f.errs, err)
+	}
+	out := harmless{f.out}
+	fmt.Fprintf(out, "%s\nsaved: %s, %s, %s, %s; every total and index agrees with the notes\n", to, triage.Plural(saved.Sessions, "session", "sessions"),
+		triage.Plural(saved.Straps, "strap", "straps"), triage.Plural(saved.Notes, "note", "notes"), triage.Plural(saved.Versions, "earlier version of notes", "earlier versions of notes"))
+	for _, m := range saved.Missing {
+		fmt.Fprintln(out, "missing:", m)
+	}
+	fmt.Fprintf(out, "The damaged file was not touched. To go on: unband --file %s\n", to)
+	return fine
 }
 
 // read judges serials: arguments that are serials, files, and standard input for - or nothing.

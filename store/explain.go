@@ -29,12 +29,21 @@ func Explain(err error) (what, safe, next string) {
 	return "It did not work: " + err.Error() + ".", "Nothing was changed.", "Try again; if it stays, leave and start again."
 }
 
+// Damaged reports whether an error means that the file itself is damaged, so that a backup or a rescue is what helps.
+func Damaged(err error) bool {
+	var damaged *DamagedError
+	var record *RecordError
+	var unsound *UnsoundError
+	return errors.As(err, &damaged) || errors.As(err, &record) || errors.As(err, &unsound) || errors.Is(err, ErrEmpty)
+}
+
 // explainFile is about files that are not opened, or not to be written any more.
 func explainFile(err error) (what, safe, next string, ok bool) {
 	const untouched = "The file was not touched."
 	var version *VersionError
 	var damaged *DamagedError
 	var record *RecordError
+	var unsound *UnsoundError
 	switch {
 	case errors.As(err, &version) && version.Newer():
 		return "The file was made by a newer version of unband.", untouched,
@@ -47,7 +56,13 @@ func explainFile(err error) (what, safe, next string, ok bool) {
 			"Leave, copy the file to a safe place, then run: unband check.", true
 	case errors.As(err, &damaged):
 		return "The file is damaged: " + damaged.Err.Error() + ".", "Nothing was changed.",
-			"Copy the file to a safe place, then go on from a backup with --file.", true
+			"Copy the file to a safe place, then go on from a backup with --file, or save what can be read: unband rescue.", true
+	case errors.As(err, &unsound):
+		return "The file is damaged: " + unsound.Problems[0] + ".", "No backup was made, and nothing was changed.",
+			"Run unband check, which names everything that is wrong.", true
+	case errors.Is(err, ErrBusyCopy):
+		return "Another window has the file open and kept writing while it was copied.", "No backup was made, and nothing was changed.",
+			"Wait a moment there, or leave that window, then do it again.", true
 	case errors.Is(err, ErrInUse):
 		return "The file is open in another window.", untouched,
 			"Close unband there, or name another file with --file.", true
