@@ -34,6 +34,9 @@ type cell struct {
 	Note
 }
 
+// aDay is said of a day as 2026-03-11: its eight digits are no serial.
+const aDay = "a day, no serial in it"
+
 // longestCell bounds a cell that is looked at as a serial, in bytes after blanks are gone.
 const longestCell = 16
 
@@ -41,6 +44,9 @@ const longestCell = 16
 // possible, it is Unreadable.
 func (f form) readCell(text string) cell {
 	s, strange := clean(text)
+	if isDayText(text) {
+		return cell{Note: Note{Doubt: Unreadable, Reason: aDay}}
+	}
 	if strange == 0 && s != "" && len(s) <= longestCell {
 		if c, ok := f.parse(s); ok {
 			return c

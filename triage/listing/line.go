@@ -64,10 +64,7 @@ func (r *Reader) Line(number int, line string) (*Note, *LeftOut) {
 	before := r.number
 	r.marks()
 	switch {
-	case c.shape >= short:
-	case c.shape == like && isDayText(r.cell(r.layout.Column)):
-		return nil, r.leave(number, line, NoSerial, "a day, no serial in it")
-	case c.shape == like:
+	case c.shape >= like:
 	default:
 		if why := heading(line); why != "" {
 			r.number = before
@@ -82,7 +79,10 @@ func (r *Reader) Line(number int, line string) (*Note, *LeftOut) {
 			c.Doubt, c.Reason = Unreadable, fmt.Sprintf("the serial stands in column %d", elsewhere+1)
 		case !marked:
 			r.number = before
-			return nil, r.leave(number, line, NoSerial, "no serial in it")
+			if c.Reason != aDay {
+				c.Reason = "no serial in it"
+			}
+			return nil, r.leave(number, line, NoSerial, c.Reason)
 		}
 	}
 	r.note = c.Note
