@@ -3,6 +3,7 @@ package listing
 import (
 	"fmt"
 	"strings"
+	"unicode/utf8"
 
 	"app/unband/patterns"
 	"app/unband/triage"
@@ -43,25 +44,32 @@ const longestCell = 16
 // readCell reads a cell as a serial. Nothing is cut, filled up or guessed: where two readings are
 // possible, it is Unreadable.
 func (f form) readCell(text string) cell {
-	s, strange := clean(text)
-	if isDayText(text) {
-		return cell{Note: Note{Doubt: Unreadable, Reason: aDay}}
+	c := f.look(text)
+	if c.Doubt == Unreadable && c.Reason == "" {
+		c.Reason = reason(text)
 	}
-	if strange == 0 && s != "" && len(s) <= longestCell {
+	return c
+}
+
+// look is readCell without reasons, which take longer than all else.
+func (f form) look(text string) cell {
+	s, strange := clean(text)
+	unreadable := cell{Note: Note{Doubt: Unreadable}}
+	switch {
+	case isDayText(text):
+		return unreadable
+	case strange == 0 && len(s) >= patterns.Places && len(s) <= longestCell:
 		if c, ok := f.parse(s); ok {
 			return c
 		}
-	}
-	c := cell{Note: Note{Doubt: Unreadable}}
-	switch {
 	case s == text && s != "" && len(s) < patterns.Places && digitsIn(s) == len(s):
-		c.shape, c.Reason = short, digitCount(len(s))
-	case looksLike(s):
-		c.shape, c.Reason = like, f.reason(s, strange)
-	default:
-		c.Reason = f.reason(s, strange)
+		unreadable.shape = short
+		return unreadable
 	}
-	return c
+	if looksLike(s) {
+		unreadable.shape = like
+	}
+	return unreadable
 }
 
 // clean makes capital letters and one kind of star, and takes blanks, hyphens and the marks that
@@ -76,7 +84,8 @@ func clean(text string) (s string, strange rune) {
 		text = strings.TrimSuffix(inner, `"`)
 	}
 	text = strings.TrimPrefix(text, "'")
-	var b strings.Builder
+	var buf [longestCell + utf8.UTFMax]byte // one allocation, and only of what is looked at
+	b := buf[:0]
 	for _, r := range text {
 		switch {
 		case 'a' <= r && r <= 'z':
@@ -89,11 +98,11 @@ func clean(text string) (s string, strange rune) {
 		if !inSerial(r) && strange == 0 {
 			strange = r
 		}
-		if b.WriteRune(r); b.Len() > longestCell {
+		if b = utf8.AppendRune(b, r); len(b) > longestCell {
 			break
 		}
 	}
-	return b.String(), strange
+	return string(b), strange
 }
 
 func inSerial(r rune) bool {
@@ -248,9 +257,12 @@ func looksLike(s string) bool {
 }
 
 // reason says why a text is no serial.
-func (f form) reason(s string, strange rune) string {
+func reason(text string) string {
+	s, strange := clean(text)
 	digits := digitsIn(s) + strings.Count(s, "?")
 	switch {
+	case isDayText(text):
+		return aDay
 	case strings.Trim(s, "?*") == "":
 		return "no serial was read"
 	case strange == '.' && strings.Contains(s, "E") || strange == '+':

@@ -177,7 +177,7 @@ func (r *Reader) elsewhere() (column int, found cell) {
 		if i == r.layout.Column || len(text) < patterns.Places {
 			continue
 		}
-		c := r.form.readCell(text)
+		c := r.form.look(text)
 		if c.shape != lettered {
 			continue
 		}
@@ -194,7 +194,7 @@ func (r *Reader) elsewhere() (column int, found cell) {
 func (r *Reader) differs() bool {
 	for _, i := range r.beside {
 		if text := r.cell(i); text != "" {
-			if c := r.form.readCell(text); c.shape == lettered && c.Serial.Digits != "" && c.Serial != r.note.Serial {
+			if c := r.form.look(text); c.shape == lettered && c.Serial.Digits != "" && c.Serial != r.note.Serial {
 				return true
 			}
 		}

@@ -60,8 +60,8 @@ func (s *stat) add(text string, line int) {
 	if s.example == "" {
 		s.example = text
 	}
-	c := anyForm.readCell(text)
-	if s.look(c, text); c.shape == other {
+	c := anyForm.look(text)
+	if s.count(c, text); c.shape == other {
 		s.aside(text)
 		return
 	}
@@ -85,8 +85,8 @@ func contains(seen []string, text string) bool {
 	return false
 }
 
-// look counts what a cell reads as.
-func (s *stat) look(c cell, text string) {
+// count counts what a cell reads as.
+func (s *stat) count(c cell, text string) {
 	blanks := strings.IndexByte(text, ' ') >= 0
 	switch closed := c.Serial.Suffix != 0 || c.Serial.Star; {
 	case c.shape == lettered && blanks:
@@ -301,16 +301,21 @@ func splitQuoted(line string, s Separator) ([]string, bool) {
 // readFace reads a denomination as lists write it: "1", "$1", "1.00", "USD 1". Marked says that it is
 // plainly money.
 func readFace(text string) (d triage.Denomination, marked, ok bool) {
-	digits := faceMarks.Replace(strings.ToUpper(text))
-	marked = digits != text
-	if cut, ok := strings.CutSuffix(digits, ".00"); ok {
-		digits, marked = cut, true
-	} else if cut, ok := strings.CutSuffix(digits, ",00"); ok {
-		digits, marked = cut, true
+	digits := text
+	for _, mark := range []string{"USD", "US$", "$"} {
+		if rest, ok := strings.CutPrefix(digits, mark); ok {
+			digits = strings.TrimLeft(rest, " ")
+			break
+		}
+	}
+	digits = strings.TrimRight(strings.TrimSuffix(digits, "USD"), " ")
+	for _, cents := range []string{".00", ",00"} {
+		digits = strings.TrimSuffix(digits, cents)
+	}
+	if n := len(digits); n == 0 || n > 3 || digitsIn(digits) != n {
+		return 0, false, false
 	}
 	n, err := strconv.Atoi(digits)
 	d = triage.Denomination(n)
-	return d, marked, err == nil && len(digits) <= 3 && digits[0] != '+' && d.Valid()
+	return d, digits != text, err == nil && d.Valid()
 }
-
-var faceMarks = strings.NewReplacer("USD", "", "US$", "", "$", "", " ", "")
