@@ -22,7 +22,6 @@ type Reader struct {
 	cells  []string
 	number int                 // by which the list counts the note read last, 0 when it does not
 	face   triage.Denomination // of the note read last, 0 when the list does not say it
-	asked  bool                // the line is about the question of the lost zeros
 	second bool                // the line has another serial beside
 	note   Note
 	left   LeftOut
@@ -49,7 +48,7 @@ func (l *List) Reader(a Answers) *Reader {
 // Line reads the line with a number. It gives a note, or why the line is none; both are nil for a blank
 // line, and good until the next line.
 func (r *Reader) Line(number int, line string) (*Note, *LeftOut) {
-	r.face, r.asked, r.second = 0, false, false
+	r.face, r.second = 0, false
 	r.cells = split(line, r.layout.Separator, r.cells[:0])
 	if !slices.ContainsFunc(r.cells, func(c string) bool { return c != "" }) {
 		return nil, nil
@@ -141,12 +140,12 @@ func (r *Reader) serial() cell {
 			return whole
 		}
 	}
-	if c.shape == short && r.zeros != Yes {
-		r.asked = true
-	} else if c.shape == short {
-		r.asked = true
-		c.Note = Note{Repairs: ZerosRestored}
-		c.Serial.Digits = strings.Repeat("0", patterns.Places-len(text)) + text
+	if c.shape == short {
+		c.Short = true
+		if r.zeros == Yes {
+			c.Note = Note{Repairs: ZerosRestored, Short: true}
+			c.Serial.Digits = strings.Repeat("0", patterns.Places-len(text)) + text
+		}
 	}
 	if c.shape == bare || c.shape == short {
 		c.apart(prefix, suffix)

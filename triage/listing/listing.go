@@ -9,6 +9,7 @@
 package listing
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 	"strings"
@@ -110,6 +111,37 @@ func Read(in io.Reader) (*List, error) {
 	return newList(c)
 }
 
+// Begin finds the layout by the beginning of a list that is too long to be held, for List.Reader. Lines
+// that cannot be read do not matter; where nothing looks like a serial, the line is one. The error is a
+// *FormatError when it is no text at all.
+func Begin(text []byte) (*List, error) {
+	if isUTF16Text(text) {
+		return nil, formatError(0, "it is UTF-16; "+saveAsUTF8)
+	}
+	text = bytes.TrimPrefix(text, utf8Mark)
+	if i := bytes.IndexByte(text, 0); i >= 0 {
+		check := checker{line: 1}
+		_ = check.bytes(text[:i]) // it counts the lines
+		return nil, nulBytes(check.line)
+	}
+	c := divide(string(text), 0)
+	if len(c.lines) > 0 && c.lines[0].to > LongestLine {
+		return nil, lineTooLong(1)
+	}
+	l, err := newList(c)
+	if err != nil {
+		return &List{c, c.layoutOf(Whole, 0)}, nil
+	}
+	return l, nil
+}
+
+// Plain is the layout of a list whose lines are the serials, without any lines.
+func Plain() *List {
+	c := &content{}
+	c.look()
+	return &List{c, c.layoutOf(Whole, 0)}
+}
+
 // newList finds the layout of a text.
 func newList(c *content) (*List, error) {
 	c.look()
@@ -148,13 +180,37 @@ func (l *List) cells(number int) []string {
 	return split(l.line(number), l.layout.Separator, nil)
 }
 
-// ByColumn gives the same lines with the serial in another column, from 0. A column that the lines do
-// not have leaves the list as it is.
+// ByColumn gives the same lines with the serial in another column, from 0. Where the layout's separator
+// makes no such column, another one may. A column that the lines do not have leaves the list as it is.
 func (l *List) ByColumn(i int) *List {
-	if i < 0 || i >= len(l.tables[l.layout.Separator].columns) {
-		return l
+	separator, most := l.layout.Separator, -1
+	if i < 0 || i >= len(l.tables[separator].columns) {
+		for s, t := range l.tables {
+			if t == nil || t.wide > 0 || i < 0 || i >= len(t.columns) {
+				continue
+			}
+			if n := t.columns[i].serials(); n > most {
+				separator, most = Separator(s), n
+			}
+		}
+		if most < 0 {
+			return l
+		}
 	}
-	return &List{l.content, l.content.layoutOf(l.layout.Separator, i)}
+	return &List{l.content, l.content.layoutOf(separator, i)}
+}
+
+// Said says where the serials were found, as "column 3, Serial, between commas". It is empty where the
+// line is the serial.
+func (l *List) Said() string {
+	if l.layout.Separator == Whole {
+		return ""
+	}
+	said := fmt.Sprintf("column %d", l.layout.Column+1)
+	if name := l.Columns()[l.layout.Column].Name; name != said {
+		said += ", " + name
+	}
+	return said + ", between " + l.layout.Separator.String()
 }
 
 // shown is how much of a cell is shown, in characters.

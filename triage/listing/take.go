@@ -75,7 +75,8 @@ type Note struct {
 	Unread  string
 	Reason  string // for doubts, in plain words
 	Repairs Repairs
-	Of      int // for Repeats: index in Taken.Notes of the first with the serial, else -1
+	Short   bool // one to seven digits and nothing else: what Answers.Zeros is about
+	Of      int  // for Repeats: index in Taken.Notes of the first with the serial, else -1
 
 	zeros, eights uint8 // places of letters taken as digits, bit 0 the first
 }
@@ -191,7 +192,7 @@ func keyOf(s triage.Serial, face triage.Denomination) key {
 // take takes a note in, or leaves its line out as the answers say.
 func (t *taking) take(n *Note) {
 	r := t.reader
-	if r.asked {
+	if n.Short {
 		t.Asked.Zeros++
 	}
 	foreign := r.face != 0 && t.answers.Denomination != 0 && r.face != t.answers.Denomination

@@ -93,9 +93,9 @@ func (c *checker) bytes(chunk []byte) error {
 				return formatError(0, "it has more than %s lines; divide it", triage.Thousands(mostLines))
 			}
 		case b == 0:
-			return formatError(c.line, "has NUL bytes, which no text has; if it is UTF-16, "+saveAsUTF8)
+			return nulBytes(c.line)
 		case c.length == LongestLine:
-			return formatError(c.line, "is longer than %s bytes; give a list with one note a line", triage.Thousands(LongestLine))
+			return lineTooLong(c.line)
 		default:
 			c.length++
 		}
@@ -153,4 +153,12 @@ func controls(number int, r rune) error {
 		name = "escape, " + name
 	}
 	return formatError(number, "has control characters (%s); take them out, or save the list as plain text", name)
+}
+
+func nulBytes(line int) error {
+	return formatError(line, "has NUL bytes, which no text has; if it is UTF-16, "+saveAsUTF8)
+}
+
+func lineTooLong(line int) error {
+	return formatError(line, "is longer than %s bytes; give a list with one note a line", triage.Thousands(LongestLine))
 }

@@ -8,8 +8,9 @@ import (
 
 // A Source is one list, with the name that messages give it.
 type Source struct {
-	Name string
-	In   io.Reader
+	Name  string
+	In    io.Reader
+	Plain bool // it is a serial by itself: no columns are looked for
 }
 
 // A Joined reads several lists one after the other and knows afterwards which line came from where.
@@ -21,12 +22,14 @@ type Joined struct {
 	lines  int   // lines read of all sources
 	starts []int // lines before each source begun so far
 	open   bool  // the last byte read was not the end of a line
+	from   int   // index of the source that was read last
+	cr     bool  // its last byte was a CR, given as the end of a line: a LF belongs to it
 }
 
 // Join makes one list of several. The last line of each ends with it.
 func Join(sources ...Source) *Joined { return &Joined{sources: sources, starts: []int{0}} }
 
-// Read is io.Reader's.
+// Read is io.Reader's. A CR that ends a line by itself is given as LF.
 func (j *Joined) Read(p []byte) (int, error) {
 	j.mu.Lock()
 	defer j.mu.Unlock()
@@ -35,6 +38,8 @@ func (j *Joined) Read(p []byte) (int, error) {
 	}
 	for j.index < len(j.sources) {
 		n, err := j.sources[j.index].In.Read(p)
+		n = j.lineEnds(p[:n])
+		j.from = j.index
 		if n > 0 {
 			j.lines += bytes.Count(p[:n], []byte{'\n'})
 			j.open = p[n-1] != '\n'
@@ -51,9 +56,42 @@ func (j *Joined) Read(p []byte) (int, error) {
 			return 1, nil
 		}
 		j.index++
+		j.cr = false
 		j.starts = append(j.starts, j.lines)
 	}
 	return 0, io.EOF
+}
+
+// lineEnds makes LF of each CR without one, in place, and gives the new length. A CR at the very end is
+// taken for such a one; a LF that then comes first is dropped.
+func (j *Joined) lineEnds(p []byte) int {
+	if j.cr && len(p) > 0 {
+		if p[0] == '\n' {
+			p = p[:copy(p, p[1:])]
+		}
+		j.cr = false
+	}
+	for from := 0; ; {
+		i := bytes.IndexByte(p[from:], '\r')
+		if i < 0 {
+			return len(p)
+		}
+		from += i + 1
+		if from == len(p) {
+			p[from-1], j.cr = '\n', true
+			return len(p)
+		}
+		if p[from] != '\n' {
+			p[from-1] = '\n'
+		}
+	}
+}
+
+// source gives the index of the list that was read from last.
+func (j *Joined) source() int {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	return j.from
 }
 
 // At says which list a line of the whole came from, and which line of it that was, from 1.

@@ -8,8 +8,8 @@ import (
 )
 
 func TestJoin(t *testing.T) {
-	j := Join(Source{"first", strings.NewReader("a\nb")}, Source{"empty", strings.NewReader("")},
-		Source{"third", iotest.OneByteReader(strings.NewReader("c\nd\n"))}, Source{"fourth", strings.NewReader("e")})
+	j := Join(Source{Name: "first", In: strings.NewReader("a\nb")}, Source{Name: "empty", In: strings.NewReader("")},
+		Source{Name: "third", In: iotest.OneByteReader(strings.NewReader("c\nd\n"))}, Source{Name: "fourth", In: strings.NewReader("e")})
 	text, err := io.ReadAll(j)
 	if err != nil || string(text) != "a\nb\nc\nd\ne\n" {
 		t.Fatalf("%v, %q", err, text)

@@ -9,6 +9,7 @@ import (
 
 	"app/unband/patterns"
 	"app/unband/triage"
+	"app/unband/triage/listing"
 )
 
 // A judge turns lines into results. All workers share it.
@@ -32,7 +33,7 @@ type verdict struct {
 	digits  patterns.Digits
 	judged  patterns.Judgement
 	stop    bool
-	notices []triage.Notice
+	notices []string
 	judge   *judge
 }
 
@@ -98,8 +99,20 @@ func (j *judge) end(out io.Writer, sum Sum) error {
 	return err
 }
 
+// whole is the layout of a list whose lines are the serials.
+var whole = listing.Plain()
+
 // chunk judges the lines of a job.
 func (j *judge) chunk(w *job) {
+	list, answers := w.list, listing.Answers{}
+	if list == nil {
+		list = whole
+	}
+	if j.Zeros {
+		answers.Zeros = listing.Yes
+	}
+	reader := list.Reader(answers)
+	fast := j.Count && list.Layout().Separator == listing.Whole
 	text := w.text
 	for len(text) > 0 {
 		line := text
@@ -109,46 +122,74 @@ func (j *judge) chunk(w *job) {
 			text = nil
 		}
 		w.lines++
-		j.line(w, line)
+		if fast {
+			if d, ok := plain(line); ok { // the common line, read without looking twice
+				j.count(w, d)
+				continue
+			}
+		}
+		j.line(w, reader, line)
+	}
+}
+
+// count counts a serial of which no more is asked.
+func (j *judge) count(w *job, d patterns.Digits) {
+	w.sum.Lines++
+	w.sum.Serials++
+	if j.Stops && j.stops(d) {
+		w.sum.Stops++
 	}
 }
 
 // byteOrderMark is what some editors put before the first line of a file.
 var byteOrderMark = []byte("\ufeff")
 
-func (j *judge) line(w *job, line []byte) {
-	if d, ok := plain(line); ok && j.Count { // the common line, read without looking twice
-		w.sum.Lines++
-		w.sum.Serials++
-		if j.Stops && j.stops(d) {
-			w.sum.Stops++
-		}
-		return
-	}
-	line = bytes.TrimSpace(bytes.TrimPrefix(line, byteOrderMark))
-	if len(line) == 0 {
-		return
-	}
-	w.sum.Lines++
+func (j *judge) line(w *job, reader *listing.Reader, line []byte) {
 	if len(line) > longestLine {
+		w.sum.Lines++
 		j.refuse(w, fmt.Errorf("the line is longer than %d characters", longestLine))
 		return
 	}
-	s, notices, err := triage.ParseSerial(string(line))
-	if err != nil {
-		j.refuse(w, err)
+	note, left := reader.Line(w.lines, string(line))
+	switch {
+	case note == nil && left == nil:
+		return
+	case left != nil && left.Kind.Sure():
+		w.sum.Aside++
+		w.bad = append(w.bad, BadLine{w.lines, fmt.Errorf("left out, %s", left.Reason), true})
+		return
+	}
+	w.sum.Lines++
+	if left != nil {
+		j.refuse(w, &triage.SerialError{Text: left.Text, Reason: left.Reason})
+		return
+	}
+	d, ok := note.Serial.Whole()
+	if !ok {
+		j.refuse(w, &triage.SerialError{Text: note.Text, Reason: unread(note)})
 		return
 	}
 	w.sum.Serials++
-	d, _ := s.Whole()
-	stop := j.stops(d) || s.Star
+	stop := j.stops(d) || note.Serial.Star
 	if stop {
 		w.sum.Stops++
 	}
 	if j.Count || j.Stops && !stop {
 		return
 	}
-	w.out = j.write(w.out, &verdict{line, s, d, j.Book.Judge(d), stop, notices, j})
+	line = bytes.TrimSpace(bytes.TrimPrefix(line, byteOrderMark))
+	w.out = j.write(w.out, &verdict{line, note.Serial, d, j.Book.Judge(d), stop, note.Notices(), j})
+}
+
+// unread says why a note has no serial.
+func unread(n *listing.Note) string {
+	switch {
+	case n.Doubt == listing.UnreadDigits:
+		return n.Reason + ": look at the note, nothing is guessed"
+	case n.Short:
+		return n.Reason + "; was a leading zero lost in a spreadsheet? --zeros puts it back"
+	}
+	return n.Reason
 }
 
 func (j *judge) stops(d patterns.Digits) bool {
@@ -165,7 +206,7 @@ func (j *judge) hurry() {
 
 func (j *judge) refuse(w *job, err error) {
 	w.sum.Bad++
-	w.bad = append(w.bad, BadLine{Number: w.lines, Err: err})
+	w.bad = append(w.bad, BadLine{w.lines, err, false})
 }
 
 // plain reads a line of at most two letters, exactly eight digits and at most a letter, as nearly

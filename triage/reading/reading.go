@@ -1,6 +1,10 @@
 // Package reading judges serials by the line: a list comes in, and for each line what its eight
 // digits say goes out, as text, CSV or JSON, or only how many there are.
 //
+// A list may have columns, as counting machines and spreadsheets write them: the layout is found by the
+// first lines, as package listing has it. A list is not held, so that serials that come twice are not
+// noticed, nor what needs an answer: only package listing does that.
+//
 // Lines are judged on all processors and leave in the order they came. Memory stays the same
 // whatever the length of the list. A line that is no serial is reported with its number and does
 // not end the run; nothing is cut and nothing filled up to make it one.
@@ -32,9 +36,12 @@ type Options struct {
 	As    Format
 	Stops bool // only serials that would stop a sorter
 	Count bool // only how many there are
+	Layouts
 
 	// Bad is told of each line that is no serial, in order. It may be nil.
 	Bad func(BadLine)
+	// Found is told once of each list in columns which one was taken, and a line of that list. It may be nil.
+	Found func(column string, line int)
 	// Progress is told now and then how many lines have been judged. It may be nil.
 	Progress func(lines int)
 }
@@ -43,6 +50,7 @@ type Options struct {
 type BadLine struct {
 	Number int // of the line, from 1
 	Err    error
+	Aside  bool // it can be no note: a header, a totals line, a heading
 }
 
 // A UsageError says which option cannot be used.
@@ -55,11 +63,12 @@ type Sum struct {
 	Lines   int // not counting blank ones
 	Serials int
 	Stops   int // serials that would stop a sorter
-	Bad     int // lines that are no serial
+	Bad     int // lines that are no serial and may be a note
+	Aside   int // lines that can be no note
 }
 
 // Read judges every line of in and writes what is asked for to out. The error is one of reading or
-// writing, or a *UsageError before anything was read; bad lines are none.
+// writing, a *listing.FormatError where a list is no text, or a *UsageError; bad lines are none.
 func Read(in io.Reader, out io.Writer, o Options) (Sum, error) {
 	j, err := newJudge(o)
 	if err != nil {
@@ -92,16 +101,22 @@ func run(in io.Reader, out io.Writer, j *judge) (Sum, error) {
 			}
 		}()
 	}
+	emit := func(w *job) bool {
+		select {
+		case inOrder <- w:
+			todo <- w
+			return true
+		case <-stop:
+			return false
+		}
+	}
+	joined, ok := in.(*Joined)
+	if !ok {
+		joined = Join(Source{In: in})
+	}
 	go func() {
-		readErr <- split(in, j.size(), func(w *job) bool {
-			select {
-			case inOrder <- w:
-				todo <- w
-				return true
-			case <-stop:
-				return false
-			}
-		})
+		s := splitter{in: joined, size: j.size(), Layouts: j.Layouts, emit: emit, source: -1}
+		readErr <- s.run()
 		close(todo)
 		close(inOrder)
 	}()
@@ -113,6 +128,9 @@ func run(in io.Reader, out io.Writer, j *judge) (Sum, error) {
 		<-w.done
 		if writeErr != nil {
 			continue
+		}
+		if w.told != "" && j.Found != nil {
+			j.Found(w.told, first+1)
 		}
 		for _, bad := range w.bad {
 			bad.Number += first
@@ -141,5 +159,5 @@ func run(in io.Reader, out io.Writer, j *judge) (Sum, error) {
 }
 
 func (s Sum) plus(t Sum) Sum {
-	return Sum{s.Lines + t.Lines, s.Serials + t.Serials, s.Stops + t.Stops, s.Bad + t.Bad}
+	return Sum{s.Lines + t.Lines, s.Serials + t.Serials, s.Stops + t.Stops, s.Bad + t.Bad, s.Aside + t.Aside}
 }

@@ -24,9 +24,7 @@ func writeText(dst []byte, v *verdict) []byte {
 	for _, n := range triage.TellNear(v.judge.Book, v.judge.Watch, v.judged) {
 		said = append(said, "near "+v.judge.rules[n.Rule].name+": "+triage.ChangesWords(n.Changes))
 	}
-	for _, n := range v.notices {
-		said = append(said, n.String())
-	}
+	said = append(said, v.notices...)
 	dst = append(dst, v.serial.String()...)
 	if v.stop {
 		dst = append(dst, "  stop"...)
@@ -60,7 +58,7 @@ func csvHeader() []byte {
 // would lose its zeros in a spreadsheet that reads it as a number, and a cell that begins with a sign
 // would be a formula there: both get a mark in front that spreadsheets take as "this is text".
 func writeCSV(dst []byte, v *verdict) []byte {
-	var findings, near, notices []string
+	var findings, near []string
 	lead := ""
 	for i, f := range v.judged.Findings {
 		r := v.judge.rules[f.Rule]
@@ -74,15 +72,12 @@ func writeCSV(dst []byte, v *verdict) []byte {
 			near = append(near, v.judge.rules[n.Rule].name+": "+triage.ChangesWords(n.Changes))
 		}
 	}
-	for _, n := range v.notices {
-		notices = append(notices, n.String())
-	}
 	var b bytes.Buffer
 	w := csv.NewWriter(&b)
 	// The error of a writer into memory is always nil.
 	_ = w.Write([]string{
 		textCell(string(v.input)), textCell(v.serial.String()), textCell(v.serial.Digits), strconv.FormatBool(v.stop),
-		strings.Join(findings, "; "), lead, strings.Join(near, "; "), strings.Join(notices, "; "),
+		strings.Join(findings, "; "), lead, strings.Join(near, "; "), strings.Join(v.notices, "; "),
 	})
 	w.Flush()
 	return append(dst, b.Bytes()...)
@@ -153,9 +148,7 @@ func writeJSON(dst []byte, v *verdict) []byte {
 		}
 		line.Near = append(line.Near, near)
 	}
-	for _, n := range v.notices {
-		line.Notices = append(line.Notices, n.String())
-	}
+	line.Notices = append(line.Notices, v.notices...)
 	text, err := json.Marshal(line)
 	if err != nil {
 		panic(err) // plain strings, numbers and bools always marshal
