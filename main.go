@@ -94,6 +94,8 @@ type options struct {
 	as           string
 	top          int
 	stops, count bool
+	column       int
+	zeros        bool
 	settled      bool
 	misreads     bool // misread was given
 	misread      odds.Misreading
@@ -204,6 +206,8 @@ func readFlags(set *flag.FlagSet, o *options) {
 	listFlags(set, o)
 	set.BoolVar(&o.stops, "stops", false, "only serials that would stop a sorter")
 	set.BoolVar(&o.count, "count", false, "only how many there are")
+	set.IntVar(&o.column, "column", 0, "the serials stand in column `N`, from 1 (default: it is found, and told)")
+	set.BoolVar(&o.zeros, "zeros", false, "leading zeros were lost in a spreadsheet: fill one to seven digits up to eight")
 }
 
 func oddsFlags(set *flag.FlagSet, o *options) {
@@ -545,6 +549,10 @@ func rescue(o *options, f files) int {
 
 // read judges serials: arguments that are serials, files, and standard input for - or nothing.
 func read(o *options, f files) int {
+	if o.column < 0 || o.column == 0 && slices.Contains(o.given, "column") {
+		fmt.Fprintln(f.errs, "unband: columns are numbered from 1.")
+		return wrongUsage
+	}
 	lists, closeAll, err := sources(o.args, f.in)
 	defer closeAll()
 	if err != nil {
@@ -562,10 +570,16 @@ func read(o *options, f files) int {
 	tell, done := progress(f.term)
 	options := reading.Options{
 		Book: book, Watch: book.DefaultWatch(), Top: patterns.Digits(max(o.top, 0)), As: reading.Format(o.as), Stops: o.stops, Count: o.count,
+		Layouts: reading.Layouts{Column: o.column, Zeros: o.zeros},
 		Bad: func(b reading.BadLine) {
 			name, number := list.At(b.Number)
 			done()
 			fmt.Fprintf(errs, "unband: %s, line %d: %v\n", name, number, b.Err)
+		},
+		Found: func(column string, line int) {
+			name, _ := list.At(line)
+			done()
+			fmt.Fprintf(errs, "unband: %s: the serials are in %s. --column N takes another.\n", name, column)
 		},
 		Progress: tell,
 	}
@@ -623,7 +637,7 @@ func sources(args []string, in *os.File) (lists []reading.Source, closeAll func(
 				return nil, closeAll, fmt.Errorf("%q is neither a serial nor a file that can be read: %w", a, err)
 			}
 		}
-		lists = append(lists, reading.Source{Name: fmt.Sprintf("argument %d", i+1), In: strings.NewReader(a)})
+		lists = append(lists, reading.Source{Name: fmt.Sprintf("argument %d", i+1), In: strings.NewReader(a), Plain: true})
 	}
 	return lists, closeAll, nil
 }

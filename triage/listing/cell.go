@@ -36,7 +36,7 @@ type cell struct {
 }
 
 // aDay is said of a day as 2026-03-11: its eight digits are no serial.
-const aDay = "a day, no serial in it"
+const aDay = "a day, not a serial"
 
 // longestCell bounds a cell that is looked at as a serial, in bytes after blanks are gone.
 const longestCell = 16

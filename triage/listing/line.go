@@ -76,10 +76,13 @@ func (r *Reader) Line(number int, line string) (*Note, *LeftOut) {
 			c = found
 		case elsewhere >= 0:
 			c.Doubt, c.Reason = Unreadable, fmt.Sprintf("the serial stands in column %d", elsewhere+1)
+		case !marked && number < r.layout.Header:
+			r.number = before
+			return nil, r.leave(number, line, Heading, "above the header")
 		case !marked:
 			r.number = before
 			if c.Reason != aDay {
-				c.Reason = "no serial in it"
+				c.Reason = "nothing in it looks like a serial"
 			}
 			return nil, r.leave(number, line, NoSerial, c.Reason)
 		}
@@ -88,6 +91,9 @@ func (r *Reader) Line(number int, line string) (*Note, *LeftOut) {
 	r.note.Line, r.note.Of = number, -1
 	if r.note.Text == "" {
 		r.note.Text = show(r.text())
+	}
+	if r.note.Text == "" {
+		r.note.Text = show(trim(line))
 	}
 	r.second = r.differs()
 	return &r.note, nil

@@ -62,7 +62,7 @@ func TestSamples(t *testing.T) {
 		want    []string
 	}{
 		{"plain.txt", Answers{Denomination: 1}, Layout{Whole, 0, -1, -1, -1, 0, -1}, []string{
-			"- no serial in it",
+			"- nothing in it looks like a serial",
 			"",
 			"B48160297C",
 			"F01873355*",
@@ -84,10 +84,10 @@ func TestSamples(t *testing.T) {
 			"D18345688A (the letter B was taken as the digit 8 at places 2, 7)",
 			"········ ! I stands among the digits",
 			"- a heading",
-			"- a day, no serial in it",
+			"- a day, not a serial",
 		}},
 		{"print-out.txt", Answers{Denomination: 1}, Layout{Blanks, 3, -1, -1, 2, 4, 0}, []string{
-			"- no serial in it",
+			"- above the header",
 			"- a heading",
 			"",
 			"- the header",
@@ -133,7 +133,7 @@ func TestSamples(t *testing.T) {
 			"F01873355*",
 			"D18345678A (the letter B was taken as the digit 8 at place 2)",
 			"- the same serial as line 2", // D06
-			"- no serial in it",
+			"- nothing in it looks like a serial",
 		}},
 		{"bars.txt", Answers{Denomination: 1}, Layout{Bar, 2, -1, -1, 1, 1, 0}, []string{
 			"- the header",

@@ -19,6 +19,7 @@ type job struct {
 	done chan struct{}
 	list *listing.List // its layout; nil where the line is the serial
 	told string        // the first of a list in columns: which one was taken
+	from int           // lines before it in its list, for a list in columns
 
 	lines int // in the chunk, blank ones too
 	sum   Sum
@@ -29,9 +30,10 @@ type job struct {
 // free keeps jobs for use again: their buffers are the memory of a run.
 var free = sync.Pool{New: func() any { return &job{done: make(chan struct{}, 1)} }}
 
-func newJob(text []byte, list *listing.List, told string) *job {
+func newJob(text []byte) *job {
 	w := free.Get().(*job)
-	w.text, w.list, w.told = append(w.text[:0], text...), list, told
+	w.text = append(w.text[:0], text...)
+	w.list, w.told, w.from = nil, "", 0
 	w.lines, w.sum, w.out, w.bad = 0, Sum{}, w.out[:0], nil
 	return w
 }
@@ -46,6 +48,7 @@ type splitter struct {
 	source int           // the list that lines are read of, -1 before the first
 	begun  bool          // its layout is known
 	list   *listing.List // the layout; nil where the line is the serial
+	lines  int           // read of a list in columns
 }
 
 // run reads chunks that end with a line, and hands them on until emit says no or the input ends.
@@ -96,16 +99,21 @@ func (s *splitter) hand(lines []byte) (more bool, err error) {
 	if len(lines) == 0 {
 		return true, nil
 	}
-	told := ""
+	w := newJob(lines)
 	if !s.begun {
 		if s.list, err = s.layout(s.in.sources[s.source], lines); err != nil {
 			return false, err
 		}
-		if s.begun = true; s.list != nil {
-			told = s.list.Said()
+		s.begun, s.lines = true, 0
+		if s.list != nil {
+			w.told = s.list.Said()
 		}
 	}
-	return s.emit(newJob(lines, s.list, told)), nil
+	if s.list != nil {
+		w.list, w.from = s.list, s.lines
+		s.lines += bytes.Count(lines, []byte{'\n'})
+	}
+	return s.emit(w), nil
 }
 
 // skip drops the rest of a line that is too long.

@@ -38,7 +38,11 @@ func (j *Joined) Read(p []byte) (int, error) {
 	}
 	for j.index < len(j.sources) {
 		n, err := j.sources[j.index].In.Read(p)
-		n = j.lineEnds(p[:n])
+		got := n
+		n = j.lineEnds(p[:got])
+		if n < got && n == 0 && err == nil {
+			continue // it was the LF of a line that had ended
+		}
 		j.from = j.index
 		if n > 0 {
 			j.lines += bytes.Count(p[:n], []byte{'\n'})

@@ -150,7 +150,7 @@ func (j *judge) line(w *job, reader *listing.Reader, line []byte) {
 		j.refuse(w, fmt.Errorf("the line is longer than %d characters", longestLine))
 		return
 	}
-	note, left := reader.Line(w.lines, string(line))
+	note, left := reader.Line(w.from+w.lines, string(line))
 	switch {
 	case note == nil && left == nil:
 		return
