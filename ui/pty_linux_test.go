@@ -318,6 +318,15 @@ func TestCommandLine(t *testing.T) {
 	}
 	file, sound := filepath.Join(t.TempDir(), "float.db"), newTable(t)
 	sound.store.Close()
+	utf16, hostile := filepath.Join(t.TempDir(), "utf16.csv"), filepath.Join(t.TempDir(), "hostile.csv")
+	for name, text := range map[string]string{
+		utf16:   "\xff\xfeB\x007\x000\x00",
+		hostile: "\x1b[31mNo,\x1b]0;owned\aSerial\x9b2J\n1,B70633607C\n2,B7\x1b[2J0633607C\n3,\u009b31mB7063360C\n",
+	} {
+		if err := os.WriteFile(name, []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
 	for _, c := range []struct {
 		args   []string
 		status int
@@ -341,6 +350,15 @@ func TestCommandLine(t *testing.T) {
 		{[]string{"read", "--top", "0", "70633607"}, 2, "no highest serial"},
 		{[]string{"read", "/no/such/list.txt"}, 1, "neither a serial nor a file"},
 		{[]string{"read", "/no/\x1b[31mred.txt"}, 1, "neither a serial nor a file"},
+		{[]string{"read", "../testdata/lists/bars.txt"}, 0, "the serials are in column 3, serial, between bars"},
+		{[]string{"read", "../testdata/lists/print-out.txt"}, 1, "line 17: left out, a totals line"},
+		{[]string{"read", "--zeros", "../testdata/lists/zeros.csv"}, 1, "B05500550F  stop  radar-repeater"}, // I01; I04 has unread digits
+		{[]string{"read", "../testdata/lists/zeros.csv"}, 1, "--zeros puts it back"},
+		{[]string{"read", "--column", "9", "../testdata/lists/commas.csv"}, 2, "there is no column 9"},
+		{[]string{"read", "--column", "0", "../testdata/lists/commas.csv"}, 2, "numbered from 1"},
+		{[]string{"read", "B1234567O"}, 1, "O may be the letter behind"}, // I06
+		{[]string{"read", hostile}, 1, "has no place in a serial"},
+		{[]string{"read", utf16}, 1, "it is UTF-16; save it as CSV in UTF-8"},
 		{[]string{"odds", "radar"}, 0, "9,599"},
 		{[]string{"odds", "ABBACDDC", "--as", "json"}, 0, `"total":{`},
 		{[]string{"odds", "--settled", "--as", "csv"}, 0, "stutter"},
