@@ -212,6 +212,9 @@ func (v handView) findings(w int) []string {
 }
 
 func (v handView) nearMisses(w int) []string {
+	if !v.hand.Near() { // also where a number cannot have been misread
+		return nil
+	}
 	var lines []string
 	for _, n := range triage.TellNear(v.book, v.watch, v.hand.Judged()) {
 		rule, _ := v.book.Rule(n.Rule)

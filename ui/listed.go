@@ -244,7 +244,7 @@ func (v *strap) restQuestion() (question, answers string) {
 	if off := t.Off(); off != 0 {
 		question += fmt.Sprintf(" %s, the band says %d: count the pile.", count(t.Size(), "note is listed", "notes are listed"), t.Band)
 	}
-	return question, look.hit.Render(name(strapMap.Enter)) + " " + does + " and closes the strap; it comes twice. A note more? Type its serial. Something to change? " +
+	return question, look.hit.Render(name(strapMap.Enter)) + ", twice, " + does + " and closes the strap. A note more? Type its serial. Something to change? " +
 		look.hit.Render(name(strapMap.Back)) + " goes back."
 }
 

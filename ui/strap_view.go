@@ -69,7 +69,11 @@ func (v *strap) hand() handView {
 func (v *strap) pauseLine(w int, at time.Time) string {
 	done, view := v.sorter.PauseAt(at), v.hand()
 	if v.sorter.Ending() && !v.closing {
-		return cut(bar(done)+"  "+look.quiet.Render("count the piles"), w)
+		words := "count the piles"
+		if v.sorter.HasListed() {
+			words = "all pulled"
+		}
+		return cut(bar(done)+"  "+look.quiet.Render(words), w)
 	}
 	return view.pauseLine(done, v.sorter.Pending() || v.closing, w)
 }

@@ -97,7 +97,7 @@ func (v *takeIn) takenIn(r store.Result, at time.Time) (screen, tea.Cmd) {
 	for _, t := range straps {
 		if !t.Done && t.Listed > 0 {
 			next, cmd := openStrap(v.env, r.Session, t, at)
-			v.env.say(fmt.Sprintf("taken in: %s, %d to be pulled", count(len(v.taken.Notes), "note", "notes"), len(v.pulls)), at)
+			v.env.say(fmt.Sprintf("taken in: %s, %s to be pulled", count(len(v.taken.Notes), "note", "notes"), number(len(v.pulls))), at)
 			return next, cmd
 		}
 	}
@@ -138,7 +138,7 @@ func (v *takeIn) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 const longestPath = 1024
 
 // shownAtOnce is how many lines the list below moves at once.
-const shownAtOnce = 5
+const shownAtOnce = 10
 
 // asked reports whether a line of the page has something to ask.
 func (v *takeIn) asked(field int) bool {
@@ -346,9 +346,17 @@ func (v *takeIn) view(w, h int, at time.Time) []string {
 			lines = append(lines, v.line(field, w))
 		}
 	}
-	lines = append(lines, "", v.sum(w, at), "")
+	lines = append(lines, look.quiet.Render(cut("  "+inHints[v.field], w)), v.sum(w, at), "")
 	body := v.body(w, h)
 	return append(lines, scrolled(body, v.top, h-len(lines), "  … "+name(takeInMap.Further)+" goes on")...)
+}
+
+// inHints say what a line is about.
+var inHints = [inFields]string{
+	inColumn: "the column with the serials", inOrder: "where the note of the first line lies", inStraps: "the pile may be one strap, or several one upon the other",
+	inZeros:  "yes: zeros are put in front up to eight digits; no: read from the note",
+	inTwice:  "yes: both are notes, and looked at; no: the repeated line is left out",
+	inOthers: "yes: they lie in this pile, and are looked at; no: taken out of it first",
 }
 
 // begin asks for the file.
@@ -385,11 +393,11 @@ func (v *takeIn) line(field, w int) string {
 			value += look.quiet.Render(fmt.Sprintf("  the session had %d", v.session.Straps))
 		}
 	case inZeros:
-		label, value = "lost zeros", v.yesNo(v.answers.Zeros)+look.quiet.Render(fmt.Sprintf("  %s short: were zeros lost in front?", count(v.taken.Asked.Zeros, "number is", "numbers are")))
+		label, value = "lost zeros", v.yesNo(v.answers.Zeros)+look.quiet.Render(fmt.Sprintf("  %s short: zeros lost?", count(v.taken.Asked.Zeros, "number", "numbers")))
 	case inTwice:
-		label, value = "twice", v.yesNo(v.answers.Twice)+look.quiet.Render(fmt.Sprintf("  %s a serial: is it a second note?", count(v.taken.Asked.Twice, "line repeats", "lines repeat")))
+		label, value = "twice", v.yesNo(v.answers.Twice)+look.quiet.Render(fmt.Sprintf("  %s again: second notes?", count(v.taken.Asked.Twice, "serial", "serials")))
 	case inOthers:
-		label, value = "not "+v.session.Denomination.String(), v.yesNo(v.answers.Others)+look.quiet.Render(fmt.Sprintf("  %s another value: left in the pile?", count(v.taken.Asked.Others, "line says", "lines say")))
+		label, value = "not "+v.session.Denomination.String(), v.yesNo(v.answers.Others)+look.quiet.Render(fmt.Sprintf("  %s by the list: left in?", count(v.taken.Asked.Others, "note", "notes")))
 	}
 	mark := "  "
 	if field == v.field {
@@ -436,7 +444,7 @@ func (v *takeIn) sum(w int, at time.Time) string {
 	if _, open := v.unanswered(); open {
 		return cut(look.near.Render(signDoubt)+" answer what is asked: then the list can be taken in", w)
 	}
-	return cut(bar(v.gate.Done(at))+"  "+look.hit.Render(name(takeInMap.Done))+fmt.Sprintf(" takes in %s, %d to be pulled", count(len(v.taken.Notes), "note", "notes"), len(v.pulls)), w)
+	return cut(bar(v.gate.Done(at))+"  "+look.hit.Render(name(takeInMap.Done))+fmt.Sprintf(" takes in %s, %s to be pulled", count(len(v.taken.Notes), "note", "notes"), number(len(v.pulls))), w)
 }
 
 // body lists what is to be pulled, what was done to the lines, and what is left out. Only what can be seen
@@ -454,7 +462,7 @@ func (v *takeIn) body(w, h int) []string {
 		}
 		lines = append(lines, cut(pullLine(v.rules.Book, v.session, p, len(v.straps) > 1), w))
 	}
-	for _, text := range v.taken.Sentences() {
+	for _, text := range v.taken.Remarks() {
 		if len(lines) > last+1 {
 			lines = append(lines, "")
 			continue
@@ -462,14 +470,14 @@ func (v *takeIn) body(w, h int) []string {
 		lines = append(lines, hang(" ", look.quiet.Render(text), w)...)
 	}
 	if len(v.taken.LeftOut) > 0 {
-		lines = append(lines, look.quiet.Render("left out"))
+		lines = append(lines, look.quiet.Render(count(len(v.taken.LeftOut), "line is left out", "lines are left out")))
 	}
 	for i, out := range v.taken.LeftOut {
 		if len(lines) > last+1 {
 			lines = append(lines, make([]string, len(v.taken.LeftOut)-i)...)
 			break
 		}
-		lines = append(lines, cut(fmt.Sprintf("  line %s: %s", number(out.Line), printable(out.Reason)), w))
+		lines = append(lines, cut("  "+out.String(), w))
 	}
 	return lines
 }

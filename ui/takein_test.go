@@ -50,6 +50,15 @@ func machine() []string {
 	return append(lines, "TOTAL;100;$100")
 }
 
+// listOf goes to a list of so many notes with a radar as note 4 and one as note 151.
+func (b *table) listOf(notes int) {
+	b.t.Helper()
+	b.begin("Friday float")
+	serials := plainSerials(notes, 5)
+	serials[3], serials[150] = "B27722772C", "B70633607C"
+	b.openList(listFile(b.t, serials...))
+}
+
 // A hundred notes from a counting machine: four are pulled, the rest is spent in one go.
 func TestAListFromACountingMachine(t *testing.T) {
 	b := newTable(t)

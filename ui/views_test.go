@@ -77,6 +77,42 @@ var scenes = []struct {
 		b.play("enter enter")
 	}},
 	{"strap-empty", func(b *table) { b.begin("Friday float") }},
+	{"sequence", func(b *table) { b.beginNew("fair"); b.play("sequence F12344300A down right") }},
+	{"sequence-turned", func(b *table) { b.sequenced("F12344400A", "F12344301A") }},
+	{"sequence-gaps", func(b *table) { b.sequenced("F12344301A", "F48160577A") }},
+	{"sequence-proved", func(b *table) { b.sequenced("F12344301A", "F12344400A") }},
+	{"sequence-stars", func(b *table) { b.sequenced("A01344301*", "A01344400*") }},
+	{"listed-sequence", func(b *table) { b.sequenced("G12345641A", "G12345740A"); b.play("wait enter wait") }},
+	{"listed-star-in-place", func(b *table) {
+		b.sequenced("F20114401A", "F20114500A")
+		b.play("wait enter wait . up up left left F01180455*")
+	}},
+	{"listed-other-number", func(b *table) { b.sequenced("F12344301A", "F12344400A"); b.play("wait enter F48160297A wait +") }},
+	{"listed-rest", func(b *table) {
+		b.sequenced("F12344301A", "F12344400A")
+		b.play("wait enter wait + wait wait enter")
+	}},
+	{"listed-stars-whole", func(b *table) { b.sequenced("A01344301*", "A01344400*"); b.play("wait enter wait") }},
+	{"listed-one-by-one", func(b *table) {
+		b.sequenced("F12344301A", "F12344400A")
+		b.play("wait enter wait onebyone")
+	}},
+	{"session-listed", func(b *table) { b.listOf(250); b.play("wait enter desk p") }},
+	{"listed-onward", func(b *table) { b.listOf(250); b.play("wait enter wait +") }},
+	{"list", func(b *table) { b.begin("Friday float"); b.play("list") }},
+	{"list-asked", func(b *table) { b.begin("Friday float"); b.openList("../testdata/lists/doubts.csv") }},
+	{"list-answered", func(b *table) {
+		b.begin("Friday float")
+		b.openList("../testdata/lists/doubts.csv")
+		b.play("right down right down left pgdn")
+	}},
+	{"list-print-out", func(b *table) { b.begin("Friday float"); b.openList("../testdata/lists/print-out.txt") }},
+	{"list-refused", func(b *table) { b.begin("Friday float"); b.openList("views_test.go.none") }},
+	{"listed-unread", func(b *table) {
+		b.begin("Friday float")
+		b.openList("../testdata/lists/doubts.csv")
+		b.play("right down right down left wait enter wait")
+	}},
 	{"strap-typing", func(b *table) { b.begin("Friday float"); b.play("B706") }},
 	{"strap-settled", func(b *table) { b.begin("Friday float"); b.play("B481602 wait") }},
 	{"strap-plain-pause", func(b *table) { b.begin("Friday float"); b.play("B48160297C") }},

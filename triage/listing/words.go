@@ -21,6 +21,21 @@ func (t Taken) Sentences() []string {
 	if doubts > 0 {
 		said = append(said, triage.Plural(doubts, "is", "are")+" to be looked at.")
 	}
+	said = append(said, t.Remarks()...)
+	if n := len(t.LeftOut); n > 0 {
+		said = append(said, triage.Plural(n, "line was", "lines were")+" left out:")
+		for _, l := range t.LeftOut[:min(n, mostSaid)] {
+			said = append(said, l.String()+".")
+		}
+		if n > mostSaid {
+			said = append(said, fmt.Sprintf("and %s.", triage.Plural(n-mostSaid, "more", "more")))
+		}
+	}
+	return said
+}
+
+// Remarks says what was taken otherwise than the list has it, and in which lines.
+func (t Taken) Remarks() (said []string) {
 	for _, s := range []struct {
 		some Some
 		what string
@@ -33,15 +48,6 @@ func (t Taken) Sentences() []string {
 	} {
 		if s.some.Lines > 0 {
 			said = append(said, s.some.in()+" "+s.what+".")
-		}
-	}
-	if n := len(t.LeftOut); n > 0 {
-		said = append(said, triage.Plural(n, "line was", "lines were")+" left out:")
-		for _, l := range t.LeftOut[:min(n, mostSaid)] {
-			said = append(said, l.String()+".")
-		}
-		if n > mostSaid {
-			said = append(said, fmt.Sprintf("and %s.", triage.Plural(n-mostSaid, "more", "more")))
 		}
 	}
 	return said
