@@ -263,7 +263,7 @@ func reason(text string) string {
 	switch {
 	case isDayText(text):
 		return aDay
-	case strings.Trim(s, "?*") == "":
+	case digits == 0:
 		return "no serial was read"
 	case strange == '.' && strings.Contains(s, "E") || strange == '+':
 		return "a spreadsheet has rounded the number"

@@ -51,7 +51,7 @@ func (c *content) layoutOf(s Separator, column int) Layout {
 		names = split(c.line(l.Header), s, nil)
 	}
 	serial := &t.columns[column]
-	if serial.complete+serial.partial+serial.spaced <= serial.serials()/2 {
+	if serial.withLetters() <= serial.serials()/2 {
 		l.Prefix = t.lettersAt(names, column, -1, func(s *stat) int { return s.front })
 		l.Suffix = t.lettersAt(names, column, +1, func(s *stat) int { return s.behind })
 	}
@@ -134,7 +134,7 @@ func (c *content) header(s Separator, column int) int {
 			continue
 		}
 		cells := split(line, s, nil)
-		if column >= len(cells) || !isName(cells[column]) || isTotals(line) {
+		if column >= len(cells) || !isName(cells[column]) || isTotals(line) && strings.ContainsFunc(line, unicode.IsDigit) {
 			return 0
 		}
 		if (s == Whole || s == Blanks) && !namesColumns(line) {

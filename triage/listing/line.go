@@ -18,6 +18,8 @@ type Reader struct {
 	form   form
 	zeros  Answer
 	beside []int // other columns with serials in them
+	rival  bool  // one of them has about as many
+	digits bool  // most serials of the list have no letters beside them
 
 	cells  []string
 	number int                 // by which the list counts the note read last, 0 when it does not
@@ -37,9 +39,13 @@ func (l *List) Reader(a Answers) *Reader {
 	if l.layout.Header > 0 {
 		r.header = trim(l.line(l.layout.Header))
 	}
-	for i := range l.tables[l.layout.Separator].columns {
-		if s := &l.tables[l.layout.Separator].columns[i]; i != l.layout.Column && s.complete+s.partial > 0 {
+	columns := l.tables[l.layout.Separator].columns
+	serials := columns[l.layout.Column].serials()
+	r.digits = columns[l.layout.Column].withLetters()*2 <= serials
+	for i := range columns {
+		if n := columns[i].withLetters(); i != l.layout.Column && n > 0 {
 			r.beside = append(r.beside, i)
+			r.rival = r.rival || n*2 >= serials
 		}
 	}
 	return r
@@ -56,36 +62,16 @@ func (r *Reader) Line(number int, line string) (*Note, *LeftOut) {
 	if r.header != "" && trim(line) == r.header {
 		return nil, r.leave(number, line, Header, "the header")
 	}
-	c := r.serial()
-	if c.shape != lettered && isTotals(line) {
-		return nil, r.leave(number, line, Totals, "a totals line")
-	}
-	before := r.number
+	c, before := r.serial(), r.number
 	r.marks()
-	switch {
-	case c.shape >= like:
-	default:
-		if why := heading(line); why != "" {
-			r.number = before
-			return nil, r.leave(number, line, Heading, why)
-		}
-		elsewhere, found := r.elsewhere()
-		marked := r.face != 0 || r.number != 0 && (before == 0 || r.number == before+1)
-		switch {
-		case elsewhere >= 0 && r.layout.Separator == Blanks: // a column is missing in this line
-			c = found
-		case elsewhere >= 0:
-			c.Doubt, c.Reason = Unreadable, fmt.Sprintf("the serial stands in column %d", elsewhere+1)
-		case !marked && number < r.layout.Header:
-			r.number = before
-			return nil, r.leave(number, line, Heading, "above the header")
-		case !marked:
-			r.number = before
-			if c.Reason != aDay {
-				c.Reason = "nothing in it looks like a serial"
-			}
-			return nil, r.leave(number, line, NoSerial, c.Reason)
-		}
+	next := before != 0 && r.number == before+1
+	marked := next || r.face != 0 || before == 0 && r.number != 0
+	if kind, why := r.none(c, number, line, marked, next); why != "" {
+		r.number = before
+		return nil, r.leave(number, line, kind, why)
+	}
+	if c.shape == other {
+		c = r.blank(c, line)
 	}
 	r.note = c.Note
 	r.note.Line, r.note.Of = number, -1
@@ -97,6 +83,52 @@ func (r *Reader) Line(number int, line string) (*Note, *LeftOut) {
 	}
 	r.second = r.differs()
 	return &r.note, nil
+}
+
+// none says why a line is no note, "" if it is one. Marked says that the list has something of a note in
+// it beside the serial, next that its number goes on from the one before.
+func (r *Reader) none(c cell, number int, line string, marked, next bool) (Kind, string) {
+	switch {
+	case c.shape != lettered && !next && isTotals(line):
+		return Totals, "a totals line"
+	case c.shape < bare && number < r.layout.Header:
+		return Heading, "above the header"
+	case c.shape == short && len(r.cell(r.layout.Column)) < fewDigits && !marked && !r.mayBeFew():
+		return NoSerial, noSerial
+	case c.shape != other:
+		return 0, ""
+	case c.Reason == aDay && !marked:
+		return NoSerial, aDay
+	}
+	if why := heading(line); why != "" && !next {
+		return Heading, why
+	}
+	if n, _, _ := r.elsewhere(line); n == 0 && !marked {
+		return NoSerial, noSerial
+	}
+	return 0, ""
+}
+
+const noSerial = "nothing in it looks like a serial"
+
+// mayBeFew reports whether a number of few digits may be a serial that lost its zeros: only in a list of
+// digits, and not where notes have marks besides, which it has not.
+func (r *Reader) mayBeFew() bool { return r.digits && r.layout.Face < 0 && r.layout.running < 0 }
+
+// blank reads a line that is a note with nothing where its serial should be. In another column it is
+// taken only where it cannot be another serial of the note.
+func (r *Reader) blank(c cell, line string) cell {
+	n, column, found := r.elsewhere(line)
+	loose := r.layout.Separator == Whole || r.layout.Separator == Blanks || r.cell(r.layout.Column) == ""
+	switch {
+	case n > 1:
+		c.Reason = "several serials stand in the line"
+	case n == 1 && loose && !r.rival:
+		return found
+	case n == 1:
+		c.Reason = fmt.Sprintf("a serial stands in column %d", column+1)
+	}
+	return c
 }
 
 func (r *Reader) leave(number int, line string, k Kind, reason string) *LeftOut {
@@ -175,24 +207,23 @@ func (c *cell) apart(prefix, suffix string) {
 	c.letters(prefix, suffix)
 }
 
-// elsewhere finds the one cell of another column that is a serial with its letters.
-func (r *Reader) elsewhere() (column int, found cell) {
-	column = -1
-	for i, text := range r.cells {
-		if i == r.layout.Column || len(text) < patterns.Places {
-			continue
-		}
-		c := r.form.look(text)
-		if c.shape != lettered {
-			continue
-		}
-		if column >= 0 {
-			return -1, cell{}
-		}
-		column, found = i, c
-		found.Text = show(text)
+// elsewhere looks for serials with their letters in other columns, or among words beside each other. It
+// gives how many there are, and the last.
+func (r *Reader) elsewhere(line string) (n, column int, found cell) {
+	cells := r.cells
+	if r.layout.Separator == Whole {
+		cells = strings.FieldsFunc(line, func(r rune) bool { return strings.ContainsRune(" \t,;|", r) })
 	}
-	return column, found
+	for i, text := range cells {
+		if i == r.layout.Column && r.layout.Separator != Whole || len(text) < patterns.Places {
+			continue
+		}
+		if c := r.form.look(text); c.shape == lettered {
+			n, column, found = n+1, i, c
+			found.Text = show(text)
+		}
+	}
+	return n, column, found
 }
 
 // differs reports whether another column has a different serial.

@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"strconv"
 	"strings"
 	"testing"
 	"testing/iotest"
@@ -224,6 +225,38 @@ func TestLayouts(t *testing.T) {
 	} {
 		if got := read(t, c.text).Layout(); got != c.want {
 			t.Errorf("%s: %+v, want %+v", c.why, got, c.want)
+		}
+	}
+}
+
+// What becomes of single lines among ordinary ones.
+func TestLines(t *testing.T) {
+	const printed = "Batch 17 stall 4\nNo Time Value Serial\n1 09:41 $1 B48160297C\n2 09:41 $1 F01873355*\n3 09:42 $1 L09120415B\n"
+	const digits = "No,Serial\n1,48160297\n2,58160297\n3,9120415\n4,77120415\n5,30456881\n6,70160297\n"
+	const spaced = "B 48160297 C\nF 01873355 *\nL 09120415 B\n"
+	for _, c := range []struct{ why, list, line, want string }{
+		{"above the header", printed, "", "1: - above the header"},
+		{"a footer with a small number where the serials are", printed, "Operator 3 shift 2", "6: - nothing in it looks like a serial"},
+		{"a line without its time", printed, "4 $1 C70633507D", "6: C70633507D"},
+		{"the number goes on, so it is a note whatever else it says", printed, "4 09:42 $1 total loss", "6: ········ ! no serial was read"},
+		{"a sum", printed, "3 notes total $3", "6: - a totals line"},
+		{"a number that does not go on", printed, "9 09:42 - ?", "6: - nothing in it looks like a serial"},
+		{"a small number that goes on is a note that lost many zeros", digits, "7,415", "8: ········ ! three digits, a serial has eight"},
+		{"a small number in a list of digits that does not", digits, "9,415", "8: - nothing in it looks like a serial"},
+		{"a serial where none is expected", digits, "B48160297C", "8: B48160297C"},
+		{"a serial where none is expected, and something else where it is", digits, "B48160297C,void", "8: ········ ! a serial stands in column 1"},
+		{"the header again", digits, "No,Serial", "8: - the header"},
+		{"only separators", digits, ",,,", "8: "},
+		{"a header named as a total would be", "Count,Serial\n1,48160297\n2,58160297\n", "", "1: - the header"},
+		{"two serials in a line", spaced, "C48160297C D01873355*", "4: ········ ! several serials stand in the line"},
+		{"a word beside the serial", spaced, "C48160297C torn", "4: C48160297C"},
+		{"two serials in columns where none is expected", digits, "B48160297C,,C48160297C", "8: ········ ! several serials stand in the line"},
+	} {
+		l := read(t, c.list+c.line+"\n")
+		number, want, _ := strings.Cut(c.want, ": ")
+		n, _ := strconv.Atoi(number)
+		if got := outcomes(l, l.Take(Answers{Denomination: 1}))[n-1]; got != want {
+			t.Errorf("%s: line %d, %q, gives\n%s, want\n%s (layout %+v)", c.why, n, c.line, got, want, l.Layout())
 		}
 	}
 }

@@ -88,7 +88,7 @@ func TestSamples(t *testing.T) {
 		}},
 		{"print-out.txt", Answers{Denomination: 1}, Layout{Blanks, 3, -1, -1, 2, 4, 0}, []string{
 			"- above the header",
-			"- a heading",
+			"- above the header",
 			"",
 			"- the header",
 			"- a ruler",

@@ -18,7 +18,7 @@ type table struct {
 // A stat counts what the cells of a column look like.
 type stat struct {
 	cells   int // not blank
-	first   int // number of the first line whose cell looks like a serial, 0 for none
+	first   int // number of the first line whose cell has most digits of a serial, 0 for none
 	example string
 
 	complete, partial, spaced int // with letters: on both sides, on one, or with blanks inside
@@ -37,9 +37,16 @@ type stat struct {
 	named          bool // a line near the top says "serial" here
 }
 
+// fewDigits is how many digits a number must have to be taken for a serial that lost its zeros, where
+// nothing else speaks for it: one serial in 10,000 has fewer, and most small numbers are none.
+const fewDigits = 5
+
+// withLetters is how many cells are serials with a letter or a star.
+func (s *stat) withLetters() int { return s.complete + s.partial + s.spaced }
+
 // serials is how many cells look like serials, with or without their leading zeros.
 func (s *stat) serials() int {
-	return s.complete + s.partial + s.spaced + s.bare + s.apart + s.seven + s.six + s.few + s.like
+	return s.withLetters() + s.bare + s.apart + s.seven + s.six + s.few + s.like
 }
 
 // mostSeen is how many different cells are remembered: enough to know that a column has only a few.
@@ -65,7 +72,7 @@ func (s *stat) add(text string, line int) {
 		s.aside(text)
 		return
 	}
-	if s.first == 0 {
+	if s.first == 0 && (c.shape != short || len(text) >= fewDigits) {
 		s.first, s.example = line, text
 	}
 	if len(s.seen) < mostSeen && !contains(s.seen, text) {
