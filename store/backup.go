@@ -77,8 +77,8 @@ func madeAt(path, name string) (time.Time, bool) {
 }
 
 // WhenBackedUp has done called after each backup that is made by itself, from a goroutine of the store. It is
-// set before the first write.
-func (s *Store) WhenBackedUp(done func(Backup, error)) { s.backedUp = done }
+// set before the first write whose backup is to be told.
+func (s *Store) WhenBackedUp(done func(Backup, error)) { s.backedUp.Store(&done) }
 
 // backUp makes a backup beside the file in a goroutine of its own: the writes go on meanwhile. Close waits for it.
 func (s *Store) backUp(at time.Time) {
@@ -91,8 +91,8 @@ func (s *Store) backUp(at time.Time) {
 		s.oneBackup.Lock() // one after another
 		defer s.oneBackup.Unlock()
 		b, err := s.backupNow(at)
-		if s.backedUp != nil {
-			s.backedUp(b, err)
+		if done := s.backedUp.Load(); done != nil {
+			(*done)(b, err)
 		}
 	}()
 }

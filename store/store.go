@@ -12,6 +12,7 @@ package store
 import (
 	"os"
 	"sync"
+	"sync/atomic"
 
 	bolt "go.etcd.io/bbolt"
 )
@@ -34,7 +35,7 @@ type Store struct {
 	keep      int // how many backups are kept beside the file; 0: none are made
 	backups   sync.WaitGroup
 	oneBackup sync.Mutex
-	backedUp  func(Backup, error) // told of each backup made by itself; may be nil
+	backedUp  atomic.Pointer[func(Backup, error)] // told of each backup made by itself
 
 	// commit ends a write transaction. Tests put failing ones here.
 	commit func(*bolt.Tx) error

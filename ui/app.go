@@ -159,7 +159,11 @@ func (e *env) forget() {
 // fail says what went wrong with the file, in the words of the store.
 func (e *env) fail(err error, at time.Time) {
 	what, safe, next := store.Explain(err)
-	text := strings.TrimSpace(strings.Join([]string{what, safe, next}, " "))
+	e.alarm(strings.TrimSpace(strings.Join([]string{what, safe, next}, " ")), at)
+}
+
+// alarm says what must not be overlooked.
+func (e *env) alarm(text string, at time.Time) {
 	e.status = statusLine{text: text, since: at, alarm: true}
 }
 
@@ -208,6 +212,9 @@ func (e *env) busy(at time.Time) bool {
 	return e.open > 0
 }
 
+// noBackup says that the backup after a strap could not be made.
+type noBackup struct{ err error }
+
 // tickMsg moves the pause bar. It carries the number of the tick that asked for it.
 type tickMsg int
 
@@ -221,6 +228,11 @@ func New(o Options) *App {
 	if c, ok, err := o.Store.Choices(); ok && err == nil {
 		e.pausesFrom(c)
 	}
+	o.Store.WhenBackedUp(func(_ store.Backup, err error) {
+		if err != nil {
+			o.Post(noBackup{err})
+		}
+	})
 	a := &App{env: e, now: o.Now, at: o.Now()}
 	a.screen = newDesk(e, a.at)
 	return a
@@ -291,6 +303,9 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		if m.asker == a.screen {
 			cmds = append(cmds, a.pass(msg))
 		}
+	case noBackup:
+		what, _, _ := store.Explain(m.err)
+		a.env.alarm("The strap is closed and stored, but no backup of the file could be made. "+printable(what)+" unband backup makes one when the cause is gone.", a.at)
 	case terminal.NoShellMsg:
 		a.env.say("there is no shell to go back to: "+name(everywhere.Leave)+" leaves, the strap waits where it is", a.at)
 	default:

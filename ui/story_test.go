@@ -361,3 +361,20 @@ func TestNamesAreHarmless(t *testing.T) {
 		}
 	}
 }
+
+// A backup that cannot be made is told, and the strap is closed all the same.
+func TestNoBackupIsTold(t *testing.T) {
+	b := newTable(t)
+	b.begin("float")
+	if err := os.WriteFile(store.BackupFolder(b.path), nil, 0o600); err != nil { // a file in its place
+		t.Fatal(err)
+	}
+	b.play("35120846 wait - enter wait enter wait enter wait enter")
+	if err := b.store.Close(); err != nil { // it waits for the backup
+		t.Fatal(err)
+	}
+	for len(b.posts) > 0 {
+		b.app.Update(<-b.posts)
+	}
+	b.shows("no backup of the file could be made")
+}
