@@ -12,6 +12,7 @@ import (
 
 	bolt "go.etcd.io/bbolt"
 
+	"app/unband/patterns"
 	"app/unband/triage"
 	"app/unband/triage/errands"
 	"app/unband/triage/stars"
@@ -57,6 +58,7 @@ func (c *checker) all(db *bolt.DB) error {
 	err := view(db, func(tx *bolt.Tx) error {
 		c.tx = tx
 		c.buckets()
+		c.ledgers()
 		c.sessions()
 		c.straps()
 		c.listed()
@@ -66,6 +68,7 @@ func (c *checker) all(db *bolt.DB) error {
 		each(c, choices, func(triage.Choices) {})
 		each(c, takenOut, func(triage.Note) {})
 		c.digits()
+		c.seen()
 		c.waiting()
 		c.stars()
 		c.index(byKept, 0, func(_ []byte, n triage.Note) bool { return n.Decision == triage.Keep })
@@ -89,6 +92,8 @@ type checker struct {
 	report Report
 
 	listedAt      map[triage.Place]bool
+	ledgerOf      map[triage.Place]ledger
+	openTotals    map[uint64]triage.Totals      // of the straps being sorted, by session
 	sessionTotals map[uint64]triage.Totals      // as stored
 	sessionOf     map[uint64]triage.Session     // as stored
 	days          map[[2]uint64]*tally.Tally    // what the notes add up to, by session and day
@@ -137,11 +142,25 @@ func each[T any](c *checker, t table[T], record func(T)) {
 	})
 }
 
+// ledgers reads what the straps that are being sorted count. Whether it is right is told among the notes.
+func (c *checker) ledgers() {
+	c.ledgerOf, c.openTotals = map[triage.Place]ledger{}, map[uint64]triage.Totals{}
+	each(c, ledgers, func(l ledger) {
+		p := triage.Place{Session: l.Session, Strap: l.Strap}
+		c.ledgerOf[p] = l
+		c.openTotals[l.Session] = c.openTotals[l.Session].Add(l.Totals)
+		if t, ok, err := straps.get(c.tx, l.key()); err == nil && (!ok || t.Done) {
+			c.problem("%v: it has a ledger, but is not being sorted", inWords(p))
+		}
+	})
+}
+
 func (c *checker) sessions() {
 	c.sessionTotals, c.sessionOf, c.days = map[uint64]triage.Totals{}, map[uint64]triage.Session{}, map[[2]uint64]*tally.Tally{}
 	var highest uint64
 	each(c, sessions, func(s triage.Session) {
 		c.report.Sessions++
+		s.Totals = s.Totals.Add(c.openTotals[s.ID])
 		c.sessionTotals[s.ID] = s.Totals
 		c.sessionOf[s.ID] = s
 		highest = max(highest, s.ID)
@@ -158,6 +177,15 @@ func (c *checker) straps() {
 	each(c, straps, func(s triage.Strap) {
 		p := triage.Place{Session: s.Session, Strap: s.Number}
 		c.report.Straps++
+		if !s.Done {
+			if s.Totals != (triage.Totals{}) || s.Listed != 0 {
+				c.problem("%v: it is being sorted, and counts beside its ledger", inWords(p))
+			}
+			if _, ok := c.ledgerOf[p]; !ok {
+				c.problem("%v: its ledger is missing", inWords(p))
+			}
+			s.Totals, s.Listed = c.ledgerOf[p].Totals, c.ledgerOf[p].Listed
+		}
 		c.strapsOf[p] = s
 		if _, ok := c.sessionTotals[s.Session]; !ok {
 			c.problem("%v: there is no such session", inWords(p))
@@ -233,7 +261,11 @@ func (c *checker) notes() {
 func (c *checker) note(n triage.Note) {
 	p := n.Place()
 	if d, ok := n.Serial.Whole(); ok {
-		c.expect(byDigits, digitsKey(d, p), p, "the index of digits "+d.String())
+		if s, ok := c.strapsOf[triage.Place{Session: p.Session, Strap: p.Strap}]; ok && !s.Done {
+			c.expectSeen(d, p)
+		} else {
+			c.expect(byDigits, digitsKey(d, p), p, "the index of digits "+d.String())
+		}
 	}
 	if n.Look == triage.Waiting {
 		c.expect(byWaiting, noteKey(p), p, "the list of notes that wait for the second look")
@@ -257,6 +289,44 @@ func (c *checker) note(n triage.Note) {
 	}
 	if earlier != n.Version-1 {
 		c.problem("%v stands at version %d, but %d earlier ones are kept", inWords(p), n.Version, earlier)
+	}
+}
+
+// expectSeen reports digits that are missing among those of a strap that is being sorted.
+func (c *checker) expectSeen(d patterns.Digits, p triage.Place) {
+	all, err := seenOf(c.tx, strapKey(p.Session, p.Strap))
+	if err != nil {
+		return // told when they are read themselves
+	}
+	for ; len(all) > 0; all = all[seenSize:] {
+		if bytes.Equal(all[:seenSize], seenPair(d, p.Position)) {
+			return
+		}
+	}
+	c.problem("%v is missing among the digits %v of its strap", inWords(p), d)
+}
+
+// seen looks at the digits of the straps that are being sorted from their own side.
+func (c *checker) seen() {
+	cursor := c.tx.Bucket([]byte(bucketSeen)).Cursor()
+	for key, _ := cursor.First(); key != nil; key, _ = cursor.Next() {
+		all, err := seenOf(c.tx, key)
+		if err != nil {
+			c.problem("%v", err)
+			continue
+		}
+		if t, ok, err := straps.get(c.tx, key); err == nil && (!ok || t.Done) {
+			c.problem("entry seen %x is of no strap that is being sorted", key)
+		}
+		for ; len(all) > 0; all = all[seenSize:] {
+			n, ok, err := notes.get(c.tx, append(bytes.Clone(key), all[4:seenSize]...))
+			if err != nil {
+				continue // told among the notes
+			}
+			if d, whole := n.Serial.Whole(); !ok || !whole || !bytes.Equal(all[:4], digitsPrefix(d)) {
+				c.problem("entry seen %x %x names a note that it does not fit", key, all[:seenSize])
+			}
+		}
 	}
 }
 
@@ -289,7 +359,7 @@ func (c *checker) hands() {
 func (c *checker) digits() {
 	c.index(byDigits, 4, func(key []byte, n triage.Note) bool {
 		d, ok := n.Serial.Whole()
-		return ok && bytes.Equal(key, digitsKey(d, n.Place()))
+		return ok && bytes.Equal(key, digitsKey(d, n.Place())) && c.strapsOf[triage.Place{Session: n.Session, Strap: n.Strap}].Done
 	})
 }
 
@@ -317,13 +387,18 @@ func (c *checker) errands() {
 
 // tallies compares the tally of every session and day with what its notes add up to.
 func (c *checker) tallies() {
-	each(c, tallies, func(d tally.SessionDay) {
+	each(c, tallies, func(tally.SessionDay) {}) // those that are damaged are told
+	all, err := talliesOf(c.tx, nil)
+	if err != nil {
+		return // told already
+	}
+	for _, d := range all {
 		day := [2]uint64{d.Session, uint64(d.Day)}
 		if sum := c.days[day]; sum == nil || !reflect.DeepEqual(d.Tally, *sum) {
 			c.problem("session %d: the tally of %s is not what its notes add up to", d.Session, d.Day.Time().Format(time.DateOnly))
 		}
 		delete(c.days, day)
-	})
+	}
 	for day := range c.days {
 		c.problem("session %d: the tally of %s is missing", day[0], tally.Day(day[1]).Time().Format(time.DateOnly))
 	}

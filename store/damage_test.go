@@ -33,7 +33,9 @@ func onePairEach(t *testing.T, sound []byte) (all []pair) {
 			if k == nil {
 				k, v = c.First()
 			}
-			all = append(all, pair{name, bytes.Clone(k), bytes.Clone(v)})
+			if k != nil {
+				all = append(all, pair{name, bytes.Clone(k), bytes.Clone(v)})
+			}
 		}
 		return nil
 	}))
@@ -89,7 +91,11 @@ func TestABrokenRecordIsAnErrorThatNamesIt(t *testing.T) {
 		bucketStraps:   func(s *Store) error { _, err := s.Straps(1); return err },
 		bucketNotes:    func(s *Store) error { _, err := s.Notes(1, 1); return err },
 		bucketVersions: func(s *Store) error { _, err := s.Versions(1, 1, 20); return err },
-		bucketHands:    func(s *Store) error { _, _, err := s.Hand(1, 1); return err },
+		bucketHands:    func(s *Store) error { _, _, err := s.Hand(1, 2); return err },
+		bucketListed:   func(s *Store) error { _, err := s.Listed(1, 2); return err },
+		bucketLedgers:  func(s *Store) error { _, err := s.Session(1); return err },
+		bucketSeen:     func(s *Store) error { _, err := s.Met(1, 0); return err },
+		bucketTallies:  func(s *Store) error { _, err := s.Tallies(0); return err },
 		bucketWaiting:  func(s *Store) error { _, err := s.Waiting(1); return err },
 		bucketDigits: func(s *Store) error {
 			for i := 1; i <= 100; i++ {
@@ -153,8 +159,8 @@ func TestCheckFindsDisagreements(t *testing.T) {
 			_, _, err := versions.put(tx, plan(triage.Strap{Session: 1, Number: 1}, 101, 1))
 			return err
 		}, "note 101 in strap 1 of session 1: version 1 is kept, but the note is not there"},
-		{"in hand nowhere", func(tx *bolt.Tx) error { _, _, err := hands.put(tx, hand{Session: 1, Strap: 2}); return err },
-			"strap 2 of session 1: a serial is in hand, but the strap is not being sorted"},
+		{"in hand nowhere", func(tx *bolt.Tx) error { _, _, err := hands.put(tx, hand{Session: 1, Strap: 3}); return err },
+			"strap 3 of session 1: a serial is in hand, but the strap is not being sorted"},
 		{"wrong session totals", func(tx *bolt.Tx) error {
 			s, _, err := sessions.get(tx, sessionKey(1))
 			if err != nil {
@@ -166,6 +172,38 @@ func TestCheckFindsDisagreements(t *testing.T) {
 		}, "session 1: the totals say Kept 1, not 0 as its straps add up to"},
 		{"a session number would come again", func(tx *bolt.Tx) error { return sessions.in(tx).SetSequence(0) },
 			"the next new session would get the number 1 again, session 1 exists"},
+		{"a ledger is gone", drop(bucketLedgers, strapKey(1, 2)), "strap 2 of session 1: its ledger is missing"},
+		{"a ledger that counts wrong", func(tx *bolt.Tx) error {
+			l, err := ledgerOf(tx, 1, 2)
+			if err != nil {
+				return err
+			}
+			l.Totals.Kept++
+			return l.put(tx)
+		}, "strap 2 of session 1: the totals say Kept 1, not 0 as its notes add up to"},
+		{"a ledger of a strap that is done", func(tx *bolt.Tx) error { return ledger{Session: 1, Strap: 1}.put(tx) },
+			"strap 1 of session 1: it has a ledger, but is not being sorted"},
+		{"a strap that counts twice", func(tx *bolt.Tx) error {
+			t, _, err := straps.get(tx, strapKey(1, 2))
+			if err != nil {
+				return err
+			}
+			t.Totals.Notes = 4
+			_, _, err = straps.put(tx, t)
+			return err
+		}, "strap 2 of session 1: it is being sorted, and counts beside its ledger"},
+		{"not met in the open strap", drop(bucketSeen, strapKey(1, 2)), "note 3 in strap 2 of session 1 is missing among the digits 00233215 of its strap"},
+		{"met too often in the open strap", func(tx *bolt.Tx) error { return setSeen(tx, 1, triage.Place{Session: 1, Strap: 2, Position: 3}, true) },
+			"entry seen 000000000000000100000002 0000000100000003 names a note that it does not fit"},
+		{"a listed note is gone", drop(bucketListed, noteKey(triage.Place{Session: 1, Strap: 2, Position: 2})), "strap 2 of session 1: 1 notes are listed, the strap says 2"},
+		{"listed and decided", func(tx *bolt.Tx) error {
+			_, _, err := listed.put(tx, triage.Listed{Session: 1, Strap: 2, Position: 3})
+			return err
+		}, "note 3 in strap 2 of session 1 is listed, but it is decided"},
+		{"listed beyond a hole", func(tx *bolt.Tx) error {
+			_, _, err := listed.put(tx, triage.Listed{Session: 1, Strap: 2, Position: 9})
+			return err
+		}, "note 9 in strap 2 of session 1: note 8 is missing before it"},
 		{"something foreign", func(tx *bolt.Tx) error { _, err := tx.CreateBucket([]byte("x")); return err }, `bucket "x" does not belong in the file`},
 	} {
 		path := filepath.Join(t.TempDir(), "changed.db")

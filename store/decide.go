@@ -47,17 +47,21 @@ func (w Decide) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 			return r, mark, err
 		}
 	}
-	if err := supersede(tx, old, r.Note, known); err != nil {
+	if err := supersede(tx, old, r.Note, known, strap.Done); err != nil {
 		return r, mark, err
 	}
 	before := &old
 	if !known {
 		before = nil
+		if err := dropHand(tx, w.Note.Session, w.Note.Strap); err != nil {
+			return r, mark, err
+		}
 	}
-	if err := moveTally(tx, session, before, &r.Note); err != nil {
-		return r, mark, err
+	if strap.Done {
+		r.Session, r.Strap, err = countDone(tx, session, strap, before, r.Note)
+	} else {
+		r.Session, r.Strap, err = countOpen(tx, session, strap, before, r.Note)
 	}
-	r.Session, r.Strap, err = count(tx, session, strap, r.Note, old.Totals(), known)
 	return r, mark, err
 }
 
@@ -76,11 +80,11 @@ func sameCount(a, b triage.Note) bool {
 
 // anyStrap finds a strap and its session, open or closed.
 func anyStrap(tx *bolt.Tx, id uint64, number int) (session triage.Session, strap triage.Strap, err error) {
-	session, ok, err := sessions.get(tx, sessionKey(id))
+	session, ok, err := getSession(tx, id)
 	if err != nil || !ok {
 		return session, strap, cmp.Or(err, ErrNoSession)
 	}
-	strap, ok, err = straps.get(tx, strapKey(id, number))
+	strap, ok, err = getStrap(tx, id, number)
 	if err == nil && !ok {
 		err = ErrNoStrap
 	}
@@ -92,7 +96,7 @@ func openStrap(tx *bolt.Tx, id uint64, number int) (session triage.Session, stra
 	if session, err = openSession(tx, id); err != nil {
 		return session, strap, err
 	}
-	strap, ok, err := straps.get(tx, strapKey(id, number))
+	strap, ok, err := getStrap(tx, id, number)
 	if err == nil && !ok {
 		err = ErrNoStrap
 	}
@@ -101,7 +105,7 @@ func openStrap(tx *bolt.Tx, id uint64, number int) (session triage.Session, stra
 
 // openSession finds a session, which must be open.
 func openSession(tx *bolt.Tx, id uint64) (triage.Session, error) {
-	session, ok, err := sessions.get(tx, sessionKey(id))
+	session, ok, err := getSession(tx, id)
 	switch {
 	case err != nil:
 		return session, err
@@ -130,23 +134,26 @@ func acceptable(n, old triage.Note, strap triage.Strap, known bool) error {
 }
 
 // supersede keeps the old version, if there was one, and turns the indexes from it to the new one.
-func supersede(tx *bolt.Tx, old, n triage.Note, known bool) error {
+func supersede(tx *bolt.Tx, old, n triage.Note, known, done bool) error {
 	if known {
 		if _, _, err := versions.put(tx, old); err != nil {
 			return err
 		}
-		if err := enter(tx, old, false); err != nil {
+		if err := enter(tx, old, false, done); err != nil {
 			return err
 		}
 	}
-	return enter(tx, n, true)
+	return enter(tx, n, true, done)
 }
 
-// enter puts a note into the indexes it belongs in, or takes it out of them.
-func enter(tx *bolt.Tx, n triage.Note, present bool) error {
+// enter puts a note into the indexes it belongs in, or takes it out of them. done says that its strap is.
+func enter(tx *bolt.Tx, n triage.Note, present, done bool) error {
 	var errs []error
-	if d, ok := n.Serial.Whole(); ok {
+	switch d, ok := n.Serial.Whole(); {
+	case ok && done:
 		errs = append(errs, byDigits.set(tx, digitsKey(d, n.Place()), present))
+	case ok:
+		errs = append(errs, setSeen(tx, d, n.Place(), present))
 	}
 	if n.Look == triage.Waiting {
 		errs = append(errs, byWaiting.set(tx, noteKey(n.Place()), present))
@@ -165,22 +172,41 @@ func enter(tx *bolt.Tx, n triage.Note, present bool) error {
 	return errors.Join(errs...)
 }
 
-// count brings the totals up to date and forgets the serial in hand if the note is a new one.
-func count(tx *bolt.Tx, session triage.Session, strap triage.Strap, n triage.Note, old triage.Totals, known bool) (triage.Session, triage.Strap, error) {
-	change := n.Totals()
-	if known {
-		change = change.Sub(old)
-	} else if err := dropHand(tx, n.Session, n.Strap); err != nil {
+// countOpen counts a note of a strap that is being sorted. before is the version before, nil for none.
+func countOpen(tx *bolt.Tx, session triage.Session, strap triage.Strap, before *triage.Note, n triage.Note) (triage.Session, triage.Strap, error) {
+	l, err := ledgerOf(tx, strap.Session, strap.Number)
+	if err != nil {
 		return session, strap, err
+	}
+	l.move(session, before, &n)
+	l.Listed = strap.Listed
+	l.Touched = later(l.Touched, n.Decided) // not by n.Changed: to say where a keeper lies is not to sort
+	if err := l.put(tx); err != nil {
+		return session, strap, err
+	}
+	session.Totals = session.Totals.Sub(strap.Totals).Add(l.Totals)
+	session.Touched = later(session.Touched, l.Touched)
+	strap.Totals = l.Totals
+	return session, strap, nil
+}
+
+// countDone counts the next version of a note of a strap that is done.
+func countDone(tx *bolt.Tx, session triage.Session, strap triage.Strap, before *triage.Note, n triage.Note) (triage.Session, triage.Strap, error) {
+	if err := moveTally(tx, session, before, &n); err != nil {
+		return session, strap, err
+	}
+	change := n.Totals()
+	if before != nil {
+		change = change.Sub(before.Totals())
 	}
 	strap.Totals = strap.Totals.Add(change)
 	session.Totals = session.Totals.Add(change)
-	session.Touched = later(session.Touched, n.Decided) // not by n.Changed: to say where a keeper lies is not to sort
+	session.Touched = later(session.Touched, n.Decided)
 	strap, _, err := straps.put(tx, strap)
 	if err != nil {
 		return session, strap, err
 	}
-	session, _, err = sessions.put(tx, session)
+	session, _, err = putSession(tx, session)
 	return session, strap, err
 }
 

@@ -113,6 +113,13 @@ var handFields = []field[hand]{
 	nested(2, "facts", factsFields, func(h *hand) *triage.Facts { return &h.Held.Facts }),
 }
 
+var ledgerFields = []field[ledger]{
+	nested(1, "totals", totalsFields, func(l *ledger) *triage.Totals { return &l.Totals }),
+	signed(2, "listed", func(l *ledger) *int { return &l.Listed }),
+	instant(3, "touched", func(l *ledger) *time.Time { return &l.Touched }),
+	asJSON(4, "days", func(l *ledger) *map[tally.Day]tally.Tally { return &l.Days }),
+}
+
 var listedFields = []field[triage.Listed]{
 	nested(1, "serial", serialFields, func(l *triage.Listed) *triage.Serial { return &l.Serial }),
 	unsigned(2, "origin", func(l *triage.Listed) *triage.Origin { return &l.Origin }),

@@ -20,11 +20,13 @@ import (
 //	sessions/  <session>                          → Session
 //	straps/    <session, strap>                   → Strap
 //	notes/     <session, strap, position>         → Note, its newest version
+//	ledgers/   <session, strap>                   → Ledger of a strap that is being sorted: what it counts, see ledger.go
+//	seen/      <session, strap>                   → of such a strap: digits and position of every note with eight digits, 8 bytes each
 //	versions/  <session, strap, position, version> → Note, an earlier version
 //	takenout/  <session, strap, position, number> → Note that was taken out, and its earlier versions
 //	hands/     <session, strap>                   → Serial complete but not decided
 //	listed/    <session, strap, position>         → Listed: taken in before it was decided; there is no Note then
-//	digits/    <digits, session, strap, position> → nothing: the newest version has these eight digits
+//	digits/    <digits, session, strap, position> → nothing: the newest version has these eight digits; of straps that are done
 //	choices/   <"person">                         → Choices
 //	waiting/   <session, strap, position>         → nothing: the newest version waits for the second look
 //	stars/     <session, strap, position>         → nothing: the newest version is a kept star note
@@ -32,7 +34,7 @@ import (
 //	todo/      <session, strap, position>         → nothing: the newest version bears an errand that is not done
 //	errands/   <kind, session, strap, position>   → Errand that was done; strap and position 0 for one of a session
 //	runs/      <denomination, series, bank, first number, facility> → Run of star notes, from a list of them
-//	tallies/   <session, day>                     → Tally of the session's notes decided on the day, days since 1970 in UTC
+//	tallies/   <session, day>                     → Tally of the session's notes decided on the day, days since 1970 in UTC; of straps that are done
 //
 // A session and a running number are 8 bytes in a key, a bank, a facility and a kind 1, a series 5 (zeros behind a shorter one),
 // everything else 4; integers are fixed-width big-endian, so bucket order is the order of the pile, and of runs that
@@ -40,11 +42,12 @@ import (
 // big-endian), then the content. Records are protobuf messages; their field numbers are in
 // fields.go. What the key says is not repeated in the record.
 //
-// Strap totals count the notes of the strap, session totals those of its straps; positions of notes and listed ones
+// Strap totals count the notes of the strap, session totals those of its straps, both of what is done: while a strap is
+// being sorted, its ledger has them and its own record has none. Positions of notes and listed ones
 // together run from 1 without a hole, so a strap's Notes and Listed are together its last position.
 //
 // The layout changes only together with this comment, version and migrations. Version 1 had no kept, todo,
-// errands and tallies, version 2 no listed.
+// errands and tallies, version 2 no listed, ledgers and seen.
 const version = 3
 
 const program = "unband"
@@ -68,13 +71,15 @@ const (
 	bucketErrands  = "errands"
 	bucketTallies  = "tallies"
 	bucketListed   = "listed"
+	bucketLedgers  = "ledgers"
+	bucketSeen     = "seen"
 )
 
 // buckets lists every bucket of the file.
 var buckets = []string{
 	bucketMeta, bucketSessions, bucketStraps, bucketNotes,
 	bucketVersions, bucketHands, bucketDigits, bucketWaiting, bucketChoices, bucketTakenOut,
-	bucketStars, bucketRuns, bucketKept, bucketTodo, bucketErrands, bucketTallies, bucketListed,
+	bucketStars, bucketRuns, bucketKept, bucketTodo, bucketErrands, bucketTallies, bucketListed, bucketLedgers, bucketSeen,
 }
 
 // Keys within meta.

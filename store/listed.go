@@ -53,7 +53,7 @@ func (w List) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 			strap.Listed++
 			next = next[1:]
 		}
-		if r.Strap, mark, err = straps.put(tx, strap); err != nil {
+		if r.Strap, mark, err = putStrap(tx, strap); err != nil {
 			return r, mark, err
 		}
 	}
@@ -64,7 +64,7 @@ func (w List) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 		return r, mark, ErrHole
 	}
 	r.Session.Straps = max(r.Session.Straps, r.Strap.Number)
-	r.Session, _, err = sessions.put(tx, r.Session)
+	r.Session, _, err = putSession(tx, r.Session)
 	return r, mark, err
 }
 
@@ -83,7 +83,7 @@ func toBeListed(tx *bolt.Tx, given triage.Strap, beside bool) (r Result, err err
 		return r, err
 	}
 	var ok bool
-	if r.Strap, ok, err = straps.get(tx, strapKey(given.Session, last)); err != nil || !ok {
+	if r.Strap, ok, err = getStrap(tx, given.Session, last); err != nil || !ok {
 		return r, cmp.Or(err, ErrNoStrap)
 	}
 	if r.Strap.Done {
@@ -147,7 +147,7 @@ func (w Unlist) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 			return r, mark, err
 		}
 	}
-	r.Strap, mark, err = straps.put(tx, r.Strap)
+	r.Strap, mark, err = putStrap(tx, r.Strap)
 	return r, mark, err
 }
 

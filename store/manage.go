@@ -12,12 +12,12 @@ func (w AddSession) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 		return r, mark, err
 	}
 	s.Totals = triage.Totals{}
-	r.Session, mark, err = sessions.put(tx, s)
+	r.Session, mark, err = putSession(tx, s)
 	return r, mark, err
 }
 
 func (w PutSession) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
-	stored, ok, err := sessions.get(tx, sessionKey(w.Session.ID))
+	stored, ok, err := getSession(tx, w.Session.ID)
 	if err != nil {
 		return r, mark, err
 	}
@@ -26,7 +26,7 @@ func (w PutSession) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 	}
 	s := w.Session
 	s.Opened, s.Totals, s.Touched = stored.Opened, stored.Totals, later(stored.Touched, s.Touched)
-	if r.Session, mark, err = sessions.put(tx, s); err == nil && !countsAlike(stored, r.Session) {
+	if r.Session, mark, err = putSession(tx, s); err == nil && !countsAlike(stored, r.Session) {
 		err = retally(tx, r.Session)
 	}
 	return r, mark, err
@@ -53,7 +53,7 @@ func openNext(tx *bolt.Tx, strap triage.Strap, beside bool) (r Result, mark entr
 		return r, mark, ErrHole
 	}
 	if last > 0 && !beside {
-		before, _, err := straps.get(tx, strapKey(session.ID, last))
+		before, _, err := getStrap(tx, session.ID, last)
 		switch {
 		case err != nil:
 			return r, mark, err
@@ -62,11 +62,11 @@ func openNext(tx *bolt.Tx, strap triage.Strap, beside bool) (r Result, mark entr
 		}
 	}
 	strap.Totals, strap.Done, strap.Listed = triage.Totals{}, false, 0
-	if r.Strap, mark, err = straps.put(tx, strap); err != nil {
+	if r.Strap, mark, err = putStrap(tx, strap); err != nil {
 		return r, mark, err
 	}
 	session.Touched = later(session.Touched, strap.Opened)
-	r.Session, _, err = sessions.put(tx, session)
+	r.Session, _, err = putSession(tx, session)
 	return r, mark, err
 }
 
@@ -111,12 +111,16 @@ func (w CloseStrap) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 	if err := dropHand(tx, w.Session, w.Number); err != nil {
 		return r, mark, err
 	}
+	l, err := ledgerOf(tx, w.Session, w.Number)
+	if err != nil {
+		return r, mark, err
+	}
 	strap.Done, strap.Closed = true, w.At
-	if r.Strap, mark, err = straps.put(tx, strap); err != nil {
+	if r.Strap, mark, err = l.close(tx, strap); err != nil {
 		return r, mark, err
 	}
 	session.Touched = later(session.Touched, w.At)
-	r.Session, _, err = sessions.put(tx, session)
+	r.Session, _, err = putSession(tx, session)
 	return r, mark, err
 }
 
@@ -126,14 +130,14 @@ func (w PutBack) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 			return r, mark, err
 		}
 		r.Session.Back = w.Back
-		r.Session, mark, err = sessions.put(tx, r.Session)
+		r.Session, mark, err = putSession(tx, r.Session)
 		return r, mark, err
 	}
 	if r.Session, r.Strap, err = openStrap(tx, w.Session, w.Strap); err != nil {
 		return r, mark, err
 	}
 	r.Strap.Back = w.Back
-	r.Strap, mark, err = straps.put(tx, r.Strap)
+	r.Strap, mark, err = putStrap(tx, r.Strap)
 	return r, mark, err
 }
 

@@ -13,13 +13,14 @@ import (
 	bolt "go.etcd.io/bbolt"
 
 	"app/unband/triage"
+	"app/unband/triage/tally"
 )
 
 // oldest is the first layout that can still be brought up to date.
 const oldest = 1
 
 // migrations bring a file from one layout to the next: migrations[0] from layout 1 to 2.
-var migrations = []func(*bolt.Tx) error{keptAndErrands, listedNotes}
+var migrations = []func(*bolt.Tx) error{keptAndErrands, openStraps}
 
 // migrate brings a file of an older layout up to date, after it has put a copy of it aside. It changes
 // nothing of a file that is not older.
@@ -119,11 +120,61 @@ func keptAndErrands(tx *bolt.Tx) error {
 	if err != nil {
 		return err
 	}
-	return sessions.sound(tx, nil, func(s triage.Session) error { return retally(tx, s) })
+	return sessions.sound(tx, nil, func(s triage.Session) error {
+		sums, err := tallied(tx, s, func(triage.Note) bool { return true })
+		return errors.Join(err, putTallies(tx, s.ID, sums))
+	})
 }
 
-// listedNotes adds the notes that are listed; an older file has none.
-func listedNotes(tx *bolt.Tx) error {
-	_, err := tx.CreateBucketIfNotExists([]byte(bucketListed))
+// openStraps adds the notes that are listed, of which an older file has none, and moves what the straps that are being
+// sorted count into their ledgers.
+func openStraps(tx *bolt.Tx) error {
+	for _, name := range []string{bucketListed, bucketLedgers, bucketSeen} {
+		if _, err := tx.CreateBucketIfNotExists([]byte(name)); err != nil {
+			return err
+		}
+	}
+	var open []triage.Strap
+	err := straps.sound(tx, nil, func(t triage.Strap) error {
+		if !t.Done {
+			open = append(open, t)
+		}
+		return nil
+	})
+	for _, t := range open {
+		err = errors.Join(err, openLedger(tx, t))
+	}
 	return err
+}
+
+// openLedger moves what one strap counts into its ledger.
+func openLedger(tx *bolt.Tx, t triage.Strap) error {
+	s, ok, err := sessions.get(tx, sessionKey(t.Session))
+	if err != nil || !ok {
+		return nil // check names it
+	}
+	l := ledger{Session: t.Session, Strap: t.Number}
+	err = notes.sound(tx, l.key(), func(n triage.Note) error {
+		l.move(s, nil, &n)
+		l.Touched = later(l.Touched, n.Decided)
+		d, whole := n.Serial.Whole()
+		if !whole {
+			return nil
+		}
+		return errors.Join(byDigits.set(tx, digitsKey(d, n.Place()), false), setSeen(tx, d, n.Place(), true))
+	})
+	if err != nil {
+		return err
+	}
+	for day, sum := range l.Days {
+		if err := addTally(tx, s.ID, day, sum, tally.Tally.Sub); err != nil {
+			return err
+		}
+	}
+	l.Totals = t.Totals // as they were: check compares them with the notes
+	s.Totals = s.Totals.Sub(t.Totals)
+	t.Totals = triage.Totals{}
+	_, _, err = sessions.put(tx, s)
+	_, _, other := straps.put(tx, t)
+	return errors.Join(err, other, l.put(tx))
 }

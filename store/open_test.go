@@ -219,7 +219,8 @@ func TestFilesCutShort(t *testing.T) {
 	}
 }
 
-// closedStore gives the bytes of a file with some notes.
+// closedStore gives the bytes of a file with a strap of 100 notes that is done, and one of four notes, two listed
+// ones and one in hand that is being sorted.
 func closedStore(t *testing.T) []byte {
 	t.Helper()
 	s := tempStore(t)
@@ -233,7 +234,16 @@ func closedStore(t *testing.T) []byte {
 			must(t, s, Decide{n})
 		}
 	}
-	must(t, s, SetHand{strap.Session, strap.Number, triage.Held{Serial: note(strap, 101).Serial}})
+	s.keep = 0
+	must(t, s, CloseStrap{strap.Session, strap.Number, start})
+	open := triage.Strap{Session: strap.Session, Number: 2, Band: 100, Opened: start}
+	must(t, s, List{Straps: []triage.Strap{open}, Notes: []triage.Listed{
+		{Session: strap.Session, Strap: 2, Position: 1, Serial: note(open, 1).Serial, Origin: triage.FromList},
+		{Session: strap.Session, Strap: 2, Position: 2, Text: "B4816?297C", Unread: "4816?297"}}})
+	for i := 3; i <= 6; i++ {
+		must(t, s, Decide{plan(open, i, 1)})
+	}
+	must(t, s, SetHand{strap.Session, 2, triage.Held{Serial: note(open, 7).Serial}})
 	check(t, s.Close())
 	b, err := os.ReadFile(s.Path())
 	check(t, err)

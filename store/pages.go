@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
+	"slices"
 )
 
 // Reading the pages of a bbolt file without bbolt, which panics on a broken page and gives up everything below it.
@@ -147,18 +149,15 @@ func (f *pageFile) bucket(b element, visit func(element)) (sequence uint64) {
 }
 
 // roots gives the pages under which the buckets may lie, the likeliest first: those that the sound header pages name,
-// then every leaf page with a bucket of ours in it.
-func (f *pageFile) roots() (ids []uint64) {
-	type named struct {
-		root   uint64
-		change uint64
-	}
-	var sound []named
+// then every leaf page with a bucket of ours in it. named is how many the header pages name.
+func (f *pageFile) roots() (ids []uint64, named int) {
+	type rootOf struct{ root, change uint64 }
+	var sound []rootOf
 	buf := make([]byte, pageHeaderSize+metaSize)
 	for page := range int64(2) {
 		n, _ := f.in.ReadAt(buf, page*f.pageSize)
 		if h, _, ok := parseHeader(buf[:n]); ok {
-			sound = append(sound, named{binary.NativeEndian.Uint64(buf[pageHeaderSize+16:]), h.change})
+			sound = append(sound, rootOf{binary.NativeEndian.Uint64(buf[pageHeaderSize+16:]), h.change})
 		}
 	}
 	if len(sound) == 2 && sound[1].change > sound[0].change {
@@ -167,18 +166,31 @@ func (f *pageFile) roots() (ids []uint64) {
 	for _, s := range sound {
 		ids = append(ids, s.root)
 	}
+	named = len(ids)
+	ours := map[uint64]bool{} // leaves with buckets of ours
 	for id := range uint64(f.pages) {
-		page, err := f.read(id)
-		if err != nil || binary.NativeEndian.Uint16(page[8:])&leafPage == 0 {
-			continue
-		}
-		all, _ := elements(page)
-		for _, e := range all {
-			if e.bucket && string(e.key) == bucketNotes {
-				ids = append(ids, id)
-				break
-			}
+		if page, err := f.read(id); err == nil && holdsBuckets(page) {
+			ours[id] = true
 		}
 	}
-	return ids
+	for id := range uint64(f.pages) { // one leaf may be too small for all buckets
+		page, err := f.read(id)
+		if err != nil || binary.NativeEndian.Uint16(page[8:])&branchPage == 0 {
+			continue
+		}
+		below, _ := children(page)
+		if slices.ContainsFunc(below, func(id uint64) bool { return ours[id] }) {
+			ids = append(ids, id)
+		}
+	}
+	return append(ids, slices.Sorted(maps.Keys(ours))...), named
+}
+
+// holdsBuckets reports whether a page is a leaf with buckets of ours in it.
+func holdsBuckets(page []byte) bool {
+	if binary.NativeEndian.Uint16(page[8:])&leafPage == 0 {
+		return false
+	}
+	all, _ := elements(page)
+	return slices.ContainsFunc(all, func(e element) bool { return e.bucket && slices.Contains(buckets, string(e.key)) })
 }

@@ -33,8 +33,19 @@ func (s *Store) view(read func(*bolt.Tx) error) error {
 // Sessions gives all sessions, open ones first, then by Touched, newest first.
 func (s *Store) Sessions() (all []triage.Session, err error) {
 	err = s.view(func(tx *bolt.Tx) error {
-		all, err = sessions.list(tx, nil)
-		return err
+		if all, err = sessions.list(tx, nil); err != nil {
+			return err
+		}
+		at := make(map[uint64]int, len(all))
+		for i, session := range all {
+			at[session.ID] = i
+		}
+		return ledgers.walk(tx, nil, func(l ledger, err error) error {
+			if i, there := at[l.Session]; there {
+				all[i].Totals, all[i].Touched = all[i].Totals.Add(l.Totals), later(all[i].Touched, l.Touched)
+			}
+			return err
+		})
 	})
 	slices.SortStableFunc(all, func(a, b triage.Session) int {
 		if a.Open() != b.Open() {
@@ -61,7 +72,7 @@ func (s *Store) Choices() (c triage.Choices, ok bool, err error) {
 func (s *Store) Session(id uint64) (session triage.Session, err error) {
 	err = s.view(func(tx *bolt.Tx) error {
 		var ok bool
-		if session, ok, err = sessions.get(tx, sessionKey(id)); err == nil && !ok {
+		if session, ok, err = getSession(tx, id); err == nil && !ok {
 			err = ErrNoSession
 		}
 		return err
@@ -72,8 +83,20 @@ func (s *Store) Session(id uint64) (session triage.Session, err error) {
 // Straps gives the straps of a session by number.
 func (s *Store) Straps(session uint64) (all []triage.Strap, err error) {
 	err = s.view(func(tx *bolt.Tx) error {
-		all, err = straps.list(tx, sessionKey(session))
-		return err
+		if all, err = straps.list(tx, sessionKey(session)); err != nil {
+			return err
+		}
+		for i, strap := range all {
+			if strap.Done {
+				continue
+			}
+			l, err := ledgerOf(tx, session, strap.Number)
+			if err != nil {
+				return err
+			}
+			all[i].Totals, all[i].Listed = l.Totals, l.Listed
+		}
+		return nil
 	})
 	return all, err
 }
@@ -110,7 +133,12 @@ func (s *Store) Waiting(session uint64) (all []triage.Note, err error) {
 func (s *Store) Met(d patterns.Digits, limit int) (all []triage.Note, err error) {
 	err = s.view(func(tx *bolt.Tx) error {
 		prefix := digitsPrefix(d)
+		open, err := seenIn(tx, d)
+		if err != nil {
+			return err
+		}
 		all, err = indexed(tx, byDigits, prefix, len(prefix))
+		all = append(all, open...)
 		return err
 	})
 	slices.SortStableFunc(all, func(a, b triage.Note) int { return b.Decided.Compare(a.Decided) })

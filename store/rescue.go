@@ -64,6 +64,7 @@ type wreck struct {
 	notes    map[triage.Place]triage.Note
 	versions map[triage.Place][]triage.Note // earlier ones, in any order
 	listed   map[triage.Place]triage.Listed
+	ledgers  map[triage.Place]ledger
 	hands    map[triage.Place]triage.Held
 	takenOut map[string]triage.Note // by key
 	choices  *triage.Choices
@@ -83,14 +84,14 @@ func readWreck(f *os.File, size int64) *wreck {
 	if h, sound, _ := readHeaders(f); sound > 0 {
 		pageSize = h.pageSize
 	}
-	roots := (&pageFile{in: f, pageSize: pageSize, pages: size / pageSize}).roots()
+	roots, named := (&pageFile{in: f, pageSize: pageSize, pages: size / pageSize}).roots()
 	var tree *pageFile
 	for i, root := range roots {
-		if i > 0 && len(best.notes) > 0 && best.damaged == 0 && tree.broken == 0 {
-			break // the first that is whole
+		if 0 < i && i <= named && tree != nil && best.damaged == 0 && tree.broken == 0 {
+			break // what a sound header page names is whole
 		}
 		p := &pageFile{in: f, pageSize: pageSize, pages: size / pageSize, seen: map[uint64]bool{}}
-		if w := readTree(p, root); len(w.notes)+len(w.sessions) > len(best.notes)+len(best.sessions) {
+		if w := readTree(p, root); w.records() > best.records() {
 			best, tree = w, p
 		}
 	}
@@ -108,9 +109,18 @@ func readWreck(f *os.File, size int64) *wreck {
 	return best
 }
 
+// records is how many records were read.
+func (x *wreck) records() int {
+	n := len(x.sessions) + len(x.straps) + len(x.notes) + len(x.listed) + len(x.takenOut) + len(x.runs) + len(x.errands)
+	for _, earlier := range x.versions {
+		n += len(earlier)
+	}
+	return n
+}
+
 func newWreck() *wreck {
 	return &wreck{sessions: map[uint64]triage.Session{}, straps: map[triage.Place]triage.Strap{}, notes: map[triage.Place]triage.Note{},
-		versions: map[triage.Place][]triage.Note{}, listed: map[triage.Place]triage.Listed{}, hands: map[triage.Place]triage.Held{}, takenOut: map[string]triage.Note{}}
+		versions: map[triage.Place][]triage.Note{}, listed: map[triage.Place]triage.Listed{}, ledgers: map[triage.Place]ledger{}, hands: map[triage.Place]triage.Held{}, takenOut: map[string]triage.Note{}}
 }
 
 func (x *wreck) say(format string, args ...any) {
@@ -128,6 +138,16 @@ func readTree(f *pageFile, root uint64) *wreck {
 			}
 		}
 	})
+	for p, l := range x.ledgers { // as a reader adds them
+		if t, there := x.straps[p]; there && !t.Done {
+			t.Totals, t.Listed = l.Totals, l.Listed
+			x.straps[p] = t
+		}
+		if s, there := x.sessions[l.Session]; there {
+			s.Touched = later(s.Touched, l.Touched)
+			x.sessions[l.Session] = s
+		}
+	}
 	return x
 }
 
@@ -145,6 +165,8 @@ func (x *wreck) take(bucket string, e element) {
 		err = salvage(versions, e, func(n triage.Note) { x.versions[n.Place()] = append(x.versions[n.Place()], n) })
 	case bucketListed:
 		err = salvage(listed, e, func(l triage.Listed) { x.listed[l.Place()] = l })
+	case bucketLedgers:
+		err = salvage(ledgers, e, func(l ledger) { x.ledgers[triage.Place{Session: l.Session, Strap: l.Strap}] = l })
 	case bucketHands:
 		err = salvage(hands, e, func(h hand) { x.hands[triage.Place{Session: h.Session, Strap: h.Strap}] = h.Held })
 	case bucketTakenOut:
@@ -245,8 +267,12 @@ func (x *wreck) complete() {
 			x.completeStrap(p, last[p])
 		}
 	}
+	lost := 0
 	for p, n := range x.notes {
-		x.notes[p] = x.renumber(n)
+		x.notes[p] = x.renumber(n, &lost)
+	}
+	if lost > 0 {
+		x.say("%s of notes are lost", triage.Plural(lost, "earlier version", "earlier versions"))
 	}
 	for p := range x.versions {
 		if _, there := x.notes[p]; !there {
@@ -319,13 +345,11 @@ func (x *wreck) completeStrap(p triage.Place, last int) {
 }
 
 // renumber numbers the versions of a note anew where some of the earlier ones are lost.
-func (x *wreck) renumber(n triage.Note) triage.Note {
+func (x *wreck) renumber(n triage.Note, lost *int) triage.Note {
 	earlier := x.versions[n.Place()]
 	slices.SortFunc(earlier, func(a, b triage.Note) int { return cmp.Compare(a.Version, b.Version) })
 	earlier = slices.DeleteFunc(earlier, func(v triage.Note) bool { return v.Version >= n.Version })
-	if lost := n.Version - 1 - len(earlier); lost > 0 {
-		x.say("%s of %s are lost", triage.Plural(lost, "earlier version", "earlier versions"), inWords(n.Place()))
-	}
+	*lost += max(n.Version-1-len(earlier), 0)
 	for i := range earlier {
 		earlier[i].Version = i + 1
 	}
@@ -373,7 +397,7 @@ func (x *wreck) writeNotes(tx *bolt.Tx, places []triage.Place) error {
 				return err
 			}
 		}
-		if err := enter(tx, n, true); err != nil {
+		if err := enter(tx, n, true, x.straps[triage.Place{Session: p.Session, Strap: p.Strap}].Done); err != nil {
 			return err
 		}
 		at := triage.Place{Session: p.Session, Strap: p.Strap}
@@ -399,14 +423,14 @@ func (x *wreck) writeRest(tx *bolt.Tx) error {
 	sums := map[uint64]triage.Totals{}
 	for p, strap := range x.straps {
 		sums[p.Session] = sums[p.Session].Add(strap.Totals)
-		_, _, err := straps.put(tx, strap)
+		_, _, err := putStrap(tx, strap)
 		keep(err)
 	}
 	highest := x.sequence
 	for id, s := range x.sessions {
 		highest = max(highest, id)
 		s.Totals = sums[id]
-		_, _, err := sessions.put(tx, s)
+		_, _, err := putSession(tx, s)
 		keep(err)
 		keep(retally(tx, s))
 	}

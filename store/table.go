@@ -53,6 +53,12 @@ var (
 			l.Session, err = splitKey(key, &l.Strap, &l.Position)
 			return err
 		}}
+	ledgers = table[ledger]{bucketLedgers, ledgerFields,
+		func(l *ledger) []byte { return l.key() },
+		func(key []byte, l *ledger) (err error) {
+			l.Session, err = splitKey(key, &l.Strap)
+			return err
+		}}
 	versions = table[triage.Note]{bucketVersions, noteFields,
 		func(n *triage.Note) []byte { return versionKey(n.Place(), n.Version) },
 		func(key []byte, n *triage.Note) (err error) {

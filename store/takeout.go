@@ -28,22 +28,26 @@ func (w TakeOut) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 	if err := setAside(tx, note); err != nil {
 		return r, mark, err
 	}
-	if err := enter(tx, note, false); err != nil {
+	if err := enter(tx, note, false, false); err != nil {
 		return r, mark, err
 	}
 	if err := errors.Join(dropErrands(tx, w.Place), notes.in(tx).Delete(key)); err != nil {
 		return r, mark, err
 	}
-	if err := moveTally(tx, session, &note, nil); err != nil {
+	l, err := ledgerOf(tx, strap.Session, strap.Number)
+	if err != nil {
 		return r, mark, err
 	}
-	strap.Totals, session.Totals = strap.Totals.Sub(note.Totals()), session.Totals.Sub(note.Totals())
-	session.Touched = later(session.Touched, w.At)
+	l.move(session, &note, nil)
+	l.Touched = later(l.Touched, w.At)
+	if err := l.put(tx); err != nil {
+		return r, mark, err
+	}
 	r.Note = note
-	if r.Strap, _, err = straps.put(tx, strap); err != nil {
+	if r.Strap, _, err = getStrap(tx, strap.Session, strap.Number); err != nil {
 		return r, mark, err
 	}
-	r.Session, _, err = sessions.put(tx, session)
+	r.Session, _, err = getSession(tx, session.ID)
 	return r, entry{bucketNotes, key, nil}, err
 }
 
