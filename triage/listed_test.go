@@ -53,6 +53,21 @@ func serials(texts ...string) []Listed {
 	return list
 }
 
+// mark says something of the note that is looked at, as a closer look does.
+func (b *bench) mark(say func(*Facts)) {
+	b.t.Helper()
+	if b.s.Ending() || b.s.Pending() || b.s.Hand().Asks() {
+		return
+	}
+	f := b.s.Hand().Facts()
+	say(&f)
+	if err := b.s.Hand().SetFacts(f, b.now); err != nil {
+		b.t.Fatal(err)
+	}
+	b.take(b.s.KeepHand())
+	b.take(b.s.SaveFacts(b.now))
+}
+
 func (b *bench) pulls(want ...int) {
 	b.t.Helper()
 	if got := b.s.Pulls(); !slices.Equal(got, want) {
@@ -252,11 +267,7 @@ func TestOnwardToTheNextListedStrap(t *testing.T) {
 func TestFactsOfAListedNote(t *testing.T) {
 	b := listedBench(t, Strap{Band: 2}, false, serials("B70633607C", "B35120846C"))
 	b.play("right")
-	if err := b.s.Hand().SetFacts(Facts{Series: "2017A"}, b.now); err != nil {
-		t.Fatal(err)
-	}
-	b.take(b.s.KeepHand())
-	b.take(b.s.SaveFacts(b.now))
+	b.mark(func(f *Facts) { f.Series = "2017A" })
 	if len(b.saved) != 0 || b.list[1].Facts.Series != "2017A" {
 		t.Fatalf("saved %v, listed %+v", b.saved, b.list)
 	}
@@ -312,7 +323,17 @@ func TestListedStrapsUnderRandomKeys(t *testing.T) {
 			if rapid.IntRange(0, 20).Draw(rt, "left") == 0 {
 				b.s = NewSorter(b.s.session, b.s.strap, b.notes(), slices.Clone(b.list), b.hand, b.s.rules, b.now)
 			}
+			if rapid.IntRange(0, 6).Draw(rt, "mark") == 0 {
+				b.mark(func(f *Facts) { f.Neighbours = !f.Neighbours })
+			}
 			b.play(rapid.SampledFrom(keys).Draw(rt, "key"))
+		}
+		if rapid.Bool().Draw(rt, "to the end") {
+			for range len(listed) + 3 {
+				if b.rest == nil && !b.ended && !b.unlist {
+					b.play("wait clear clear wait wait - wait wait - wait wait enter wait wait enter")
+				}
+			}
 		}
 		versions, listedNow := map[int]int{}, map[int]bool{}
 		for _, l := range b.list {
@@ -471,5 +492,41 @@ func TestANearMissOfASequenceIsKnown(t *testing.T) {
 	hand := TakeUp(b.s.rules, b.s.session, b.saved[2], b.now)
 	if hand.Near() || hand.AsksReread() {
 		t.Error("the closer look takes it for a near miss that may have been misread")
+	}
+}
+
+// A keeper that is marked to be wanted with its neighbours after all has been pulled makes new pulls: they are
+// looked at before the rest can be asked about.
+func TestNeighboursWantedAfterwardsAreNotTheRest(t *testing.T) {
+	b := listedBench(t, Strap{Band: 5}, true, serials("B48160297C", "B35120846C", "B70633607C", "B27118265C", "B48160299C"))
+	b.play("wait + wait . left left")
+	b.at(3)
+	b.mark(func(f *Facts) { f.Neighbours = true })
+	b.pulls(2, 4)
+	b.play("wait wait enter")
+	b.at(2)
+	b.play("wait wait enter wait wait enter")
+	if b.rest != nil {
+		t.Fatalf("notes 2 and 4 are to be pulled, but the rest is %v", b.rest)
+	}
+	b.play("wait + wait - wait -") // against the mark, so twice
+	b.pulls()
+}
+
+// The same with a digit too many behind the last note, which is taken back.
+func TestNoQuestionWhileNotesAreToBePulled(t *testing.T) {
+	b := sequenceBench(t, "G12345670A", 15)
+	b.play("right wait - wait - wait") // the ladder is spent, so nothing is tied to it
+	b.pulls()
+	b.play("4 . left left left left left left")
+	b.at(9)
+	b.play("wait +")
+	b.pulls(8, 10)
+	b.at(16) // with the digit that was typed
+	b.play("wait wait enter clear wait wait enter")
+	b.heard(PullsLeft)
+	b.at(8)
+	if b.s.Ending() {
+		t.Error("the strap is asked about while notes of it are to be pulled")
 	}
 }

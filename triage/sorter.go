@@ -149,7 +149,12 @@ func (o *Sorter) next(at time.Time) {
 
 // complete reports whether nothing of the strap is left to look at, as far as is known.
 func (o *Sorter) complete() bool {
-	return o.place > len(o.notes) && !o.strap.Done && (len(o.notes) == o.strap.Band || len(o.listed.notes) > 0)
+	return o.place > len(o.notes) && !o.strap.Done && (len(o.notes) == o.strap.Band || len(o.listed.notes) > 0) && o.PullsLeft() == 0
+}
+
+// idle reports whether a note behind the last one is in hand and nothing is typed or said of it.
+func (o *Sorter) idle() bool {
+	return o.place > len(o.notes) && o.hand.Entry.Empty() && o.hand.facts == Facts{}
 }
 
 func (o *Sorter) take(place int, at time.Time) InHand {
@@ -375,7 +380,10 @@ func (o *Sorter) enter(at time.Time) Effect {
 		return Effect{}
 	case len(o.notes) == 0:
 		return Effect{Notice: Notice{Kind: StrapEmpty}}
-	case o.place <= len(o.notes):
+	case o.PullsLeft() > 0: // a note decided or marked meanwhile may have made some
+		if o.idle() {
+			o.next(at)
+		}
 		return Effect{Notice: Notice{Kind: PullsLeft, N: o.PullsLeft()}}
 	}
 	o.ask(at)
@@ -455,7 +463,10 @@ func (o *Sorter) move(to int, at time.Time) Effect {
 			o.place = next
 			o.hand.gate.Open(at, o.hand.wait())
 		}
-		if o.complete() && o.hand.Entry.Empty() {
+		switch {
+		case o.idle() && o.PullsLeft() > 0:
+			o.next(at)
+		case o.complete() && o.hand.Entry.Empty():
 			o.ask(at)
 		}
 		return Effect{}
