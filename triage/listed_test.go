@@ -530,3 +530,14 @@ func TestNoQuestionWhileNotesAreToBePulled(t *testing.T) {
 		t.Error("the strap is asked about while notes of it are to be pulled")
 	}
 }
+
+// Where every note of a strap was looked at, nothing of it waits for the others: it is closed as counted, as the
+// question says.
+func TestAStrapThatIsAllPulledIsClosed(t *testing.T) {
+	b := listedBench(t, Strap{Band: 2}, false, serials("B70633607C", "B27722772C"))
+	b.s.SetOnward(Onward{Strap: 2})
+	b.play("wait + wait + wait wait enter")
+	if b.onward || !b.ended {
+		t.Errorf("onward %v, ended %v", b.onward, b.ended)
+	}
+}

@@ -333,10 +333,10 @@ func (o *Sorter) end(at time.Time) Effect {
 	if n := o.gate.Press(KeyEnter, at); n != Quiet {
 		return Effect{Notice: Notice{Kind: n}}
 	}
-	if o.onward.Strap > 0 {
+	rest := len(o.listed.notes) > 0
+	if rest && o.onward.Strap > 0 {
 		return Effect{GoOn: true}
 	}
-	rest := len(o.listed.notes) > 0
 	off := o.strap.Off()
 	if !o.sure && (rest || off > near || off < -near) {
 		o.sure = true

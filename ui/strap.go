@@ -437,7 +437,7 @@ func (v *strap) short() []key.Binding {
 	}
 	k := strapMap
 	switch mode := v.sorter.Hand().Mode(); {
-	case v.sorter.Ending() && v.sorter.Onward().Strap > 0:
+	case v.sorter.Ending() && v.sorter.HasListed() && v.sorter.Onward().Strap > 0:
 		return []key.Binding{short(k.Enter, "to the next strap"), short(k.Back, "back to a note")}
 	case v.sorter.Ending() && v.sorter.Whole():
 		return []key.Binding{short(k.Enter, "keep the strap whole"), short(k.Back, "back to a note"), short(k.OneByOne, "one by one")}
