@@ -111,6 +111,7 @@ var serialFields = []field[triage.Serial]{
 var handFields = []field[hand]{
 	nested(1, "serial", serialFields, func(h *hand) *triage.Serial { return &h.Held.Serial }),
 	nested(2, "facts", factsFields, func(h *hand) *triage.Facts { return &h.Held.Facts }),
+	signed(3, "position", func(h *hand) *int { return &h.Held.Position }),
 }
 
 var ledgerFields = []field[ledger]{

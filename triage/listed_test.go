@@ -541,3 +541,25 @@ func TestAStrapThatIsAllPulledIsClosed(t *testing.T) {
 		t.Errorf("onward %v, ended %v", b.onward, b.ended)
 	}
 }
+
+// What is in hand goes on as the note it was typed for, also after the strap was left, though another note is to
+// be pulled before it by now.
+func TestTheNoteInHandStaysAtItsPlace(t *testing.T) {
+	b := sequenceBench(t, "G12345670A", 15)
+	b.play("right wait - wait - wait")
+	b.play("27118265 . left left left left left left")
+	b.at(9)
+	b.play("wait +")
+	b.pulls(8, 10)
+	b.at(16)
+	b.s = NewSorter(b.s.session, b.s.strap, b.notes(), slices.Clone(b.list), b.hand, b.s.rules, b.now)
+	b.at(16)
+	if got := b.s.Hand().Entry.Digits; got != "27118265" {
+		t.Errorf("in hand is %q", got)
+	}
+	b.s = NewSorter(b.s.session, b.s.strap, b.notes(), slices.Clone(b.list), Held{Serial: Serial{Digits: "27118265"}, Position: 9}, b.s.rules, b.now)
+	b.at(8) // note 9 is decided: it is not in hand
+	if h := b.s.Hand(); !h.asListed() {
+		t.Errorf("in hand is %v", h.Entry)
+	}
+}

@@ -52,8 +52,9 @@ type Sorter struct {
 // A Held is what is to be kept of a note in hand that is not decided: its serial once it is complete,
 // and what was said of it, which may come first. The zero Held is nothing in hand.
 type Held struct {
-	Serial Serial
-	Facts  Facts
+	Serial   Serial
+	Facts    Facts
+	Position int // place in the strap it is in hand for; 0 for the next one there is to look at
 }
 
 // An Effect is what a key has brought about.
@@ -71,7 +72,7 @@ type Effect struct {
 }
 
 // NewSorter takes up a strap with the notes already decided and those listed, both by position. hand is the
-// note that was complete but undecided when the strap was left, empty if none.
+// note that was complete but undecided when the strap was left, empty if none; it is taken up where it was in hand.
 func NewSorter(s Session, t Strap, notes []Note, list []Listed, hand Held, r Rules, at time.Time) *Sorter {
 	r.Pauses = r.Pauses.Bounded()
 	r = r.of(s)
@@ -81,13 +82,23 @@ func NewSorter(s Session, t Strap, notes []Note, list []Listed, hand Held, r Rul
 	}
 	o.notes, o.listed = withListed(notes, list, r, s.Denomination)
 	o.next(at)
-	if hand != (Held{}) {
+	if o.mayHold(hand) {
+		if o.place != hand.Position && hand.Position > 0 {
+			o.place = min(hand.Position, len(o.notes)+1)
+			o.hand = o.take(o.place, at)
+		}
 		o.hand.Entry.Serial, o.hand.facts, o.hand.loaded = hand.Serial, hand.Facts, false
 		o.put = hand
 		o.hand.changed(at)
 		o.ending = false
 	}
 	return o
+}
+
+// mayHold reports whether there is something in hand whose note is not decided.
+func (o *Sorter) mayHold(h Held) bool {
+	decided := h.Position >= 1 && h.Position <= len(o.notes) && o.notes[h.Position-1].Decision != Undecided
+	return h != Held{} && !decided
 }
 
 // of gives the rules as the session has them.
@@ -203,9 +214,9 @@ func (o *Sorter) handOut() *Held {
 	switch {
 	case o.hand.asListed(): // it is in the file already
 	case o.hand.Entry.Complete():
-		now = Held{o.hand.Entry.Serial, o.hand.facts}
+		now = Held{o.hand.Entry.Serial, o.hand.facts, o.place}
 	case o.hand.facts != Facts{}:
-		now = Held{Facts: o.hand.facts} // what was said is kept before the serial is whole
+		now = Held{Facts: o.hand.facts, Position: o.place} // what was said is kept before the serial is whole
 	}
 	if now == o.put {
 		return nil
