@@ -67,7 +67,7 @@ func TestRecordsComeBackEqual(t *testing.T) {
 	}))
 	t.Run("run", rapid.MakeCheck(func(t *rapid.T) { roundTrip(t, runs, drawRun().Draw(t, "run")) }))
 	t.Run("hand", rapid.MakeCheck(func(t *rapid.T) {
-		roundTrip(t, hands, hand{rapid.Uint64().Draw(t, "session"), number.Draw(t, "strap"), triage.Held{Serial: drawSerial().Draw(t, "serial")}})
+		roundTrip(t, hands, hand{rapid.Uint64().Draw(t, "session"), number.Draw(t, "strap"), triage.Held{Serial: drawSerial().Draw(t, "serial"), Position: number.Draw(t, "place")}})
 	}))
 }
 

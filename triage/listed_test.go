@@ -563,3 +563,26 @@ func TestTheNoteInHandStaysAtItsPlace(t *testing.T) {
 		t.Errorf("in hand is %v", h.Entry)
 	}
 }
+
+// The last note is taken out while the serial of another one is being typed: that one goes on.
+func TestTakingOutLeavesWhatIsTyped(t *testing.T) {
+	b := listedBench(t, Strap{Band: 4}, false, serials("B48160297C", "B70633607C", "B27722772C", "B35120846C"))
+	b.play("right right wait - wait") // note 4, listed and spent
+	b.at(2)
+	b.play("B7063")
+	b.play("right right")
+	b.at(4)
+	takeOut := func() *Note {
+		b.now = b.now.Add(3 * time.Second)
+		return b.s.Press(Key{Kind: KeyTakeOut}, b.now).TakeOut
+	}
+	takeOut()
+	if n := takeOut(); n == nil || n.Position != 4 {
+		t.Fatalf("taken out is %v", n)
+	}
+	b.s.Stored(b.s.session, b.s.strap, b.now)
+	b.at(2)
+	if got := b.s.Hand().Entry.Digits; got != "7063" {
+		t.Errorf("in hand is %q", got)
+	}
+}

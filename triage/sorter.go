@@ -515,10 +515,7 @@ func (o *Sorter) Stored(s Session, t Strap, at time.Time) []Effect {
 		hand := *o.resume
 		o.next(at)
 		o.ending = false
-		if hand.place.Position > note.Position { // what was in hand is the note at this place now
-			o.hand.Entry, o.hand.facts = hand.Entry, hand.facts
-			o.hand.changed(at)
-		}
+		o.keepTyped(hand, at)
 		return o.replay(o.Press, at)
 	case note.Position > len(o.notes):
 		o.notes = append(o.notes, note)
@@ -542,6 +539,18 @@ func (o *Sorter) Stored(s Session, t Strap, at time.Time) []Effect {
 		o.Deaf(KeyEnter, note.Decided)
 	}
 	return append(effects, o.replay(o.Press, at)...)
+}
+
+// keepTyped goes on with what was typed or said of the note in hand before the last note was taken out. The note
+// behind that one has its place now.
+func (o *Sorter) keepTyped(hand InHand, at time.Time) {
+	if hand.asListed() || hand.Entry.Empty() && hand.facts == (Facts{}) {
+		return
+	}
+	o.place = min(hand.place.Position, len(o.notes)+1)
+	o.hand = o.take(o.place, at)
+	o.hand.Entry, o.hand.facts, o.hand.loaded = hand.Entry, hand.facts, hand.loaded
+	o.hand.changed(at)
 }
 
 // hurry keeps the pace and speaks up when ten notes in a row were too fast.
