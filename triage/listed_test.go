@@ -586,3 +586,18 @@ func TestTakingOutLeavesWhatIsTyped(t *testing.T) {
 		t.Errorf("in hand is %q", got)
 	}
 }
+
+// The question about the rest and the one about sorting note by note take each other back: either act comes only
+// of its own key, twice in a row.
+func TestTwoQuestionsTakeEachOtherBack(t *testing.T) {
+	b := listedBench(t, Strap{Band: 2}, false, serials("B48160297C", "B35120846C"))
+	b.play("wait wait enter wait wait onebyone")
+	b.heard(UnlistAsked)
+	b.play("wait wait enter")
+	b.heard(RestAsked)
+	b.play("wait wait onebyone")
+	b.heard(UnlistAsked)
+	if b.rest != nil || b.unlist {
+		t.Errorf("rest %v, one by one %v", b.rest, b.unlist)
+	}
+}

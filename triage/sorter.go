@@ -226,9 +226,13 @@ func (o *Sorter) handOut() *Held {
 }
 
 func (o *Sorter) press(k Key, at time.Time) Effect {
+	if k.Kind != KeyOneByOne {
+		o.unlisting = false
+	}
 	if o.ending {
 		switch k.Kind {
 		case KeyOneByOne:
+			o.sure = false // two answers to two questions are no answer
 			return o.unlist(at)
 		case KeyEnter:
 			return o.end(at)
@@ -242,9 +246,6 @@ func (o *Sorter) press(k Key, at time.Time) Effect {
 	}
 	if k.Kind != KeyTakeOut {
 		o.dropping = false
-	}
-	if k.Kind != KeyOneByOne {
-		o.unlisting = false
 	}
 	switch k.Kind {
 	case KeyOneByOne:
