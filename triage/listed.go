@@ -91,7 +91,7 @@ func (c *caller) doubtful(digits patterns.Digits, l Listed) bool {
 	return doubt
 }
 
-// metAgain reports whether a note with this very serial was met before.
+// metAgain reports whether a note with this very serial was met before, or in this strap one that may have it.
 func (c *caller) metAgain(digits patterns.Digits, l Listed) bool {
 	if c.Met == nil {
 		return false
@@ -103,7 +103,8 @@ func (c *caller) metAgain(digits patterns.Digits, l Listed) bool {
 	h := InHand{rules: c.Rules, place: l.Place(), facts: l.Facts}
 	h.Entry.Serial, h.Entry.denomination = l.Serial, c.denomination
 	for _, n := range met {
-		if relation := h.relate(n); relation == SameSerial || relation == OtherPlant {
+		switch relation := h.relate(n); {
+		case relation == SameSerial, relation == OtherPlant, relation == SameDigits && h.here(n):
 			return true
 		}
 	}
@@ -394,7 +395,7 @@ func (n Note) takenInAs() string {
 // InPlaceOf is the number that the sequence of the strap has in the place of the one typed; ok is false where
 // it is that number, or the strap is in no sequence.
 func (h InHand) InPlaceOf() (s Serial, ok bool) {
-	if h.listed == nil || h.listed.Origin != FromSequence || !h.Entry.Complete() || h.Entry.Digits == h.listed.Serial.Digits && !h.Entry.Star {
+	if h.listed == nil || h.listed.Origin != FromSequence || !h.Entry.Complete() || h.asListed() || h.Entry.Digits == h.listed.Serial.Digits && !h.Entry.Star {
 		return Serial{}, false
 	}
 	return h.listed.Serial, true

@@ -601,3 +601,31 @@ func TestTwoQuestionsTakeEachOtherBack(t *testing.T) {
 		t.Errorf("rest %v, one by one %v", b.rest, b.unlist)
 	}
 }
+
+// A star of a strap of stars stands for no other number.
+func TestAStarOfTheSequenceIsInItsPlace(t *testing.T) {
+	b := sequenceBench(t, "A12345601*", 100)
+	b.play(".")
+	b.at(100)
+	if s, other := b.s.Hand().InPlaceOf(); other {
+		t.Errorf("it stands for %v", s)
+	}
+	b.play("A01180455*")
+	if s, other := b.s.Hand().InPlaceOf(); !other || s.String() != "A12345700*" {
+		t.Errorf("another star stands for %v (%v)", s, other)
+	}
+}
+
+// A list of digits alone that begins with the notes typed already: they may be the very same, as a typed one would be.
+func TestAListThatRepeatsTypedNotes(t *testing.T) {
+	b := newBench(t, 5)
+	b.play("48160297 wait -")
+	b.list = []Listed{
+		{Session: 1, Strap: 1, Position: 2, Serial: Serial{Digits: "48160297"}, Origin: FromList},
+		{Session: 1, Strap: 1, Position: 3, Serial: Serial{Digits: "35120846"}, Origin: FromList},
+	}
+	strap := b.s.strap
+	strap.Listed = 2
+	b.s = NewSorter(b.s.session, strap, b.notes(), slices.Clone(b.list), Held{}, b.s.rules, b.now)
+	b.pulls(2)
+}
