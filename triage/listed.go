@@ -67,13 +67,18 @@ func (c *caller) calls(l Listed) bool {
 	switch {
 	case l.Origin == FromSequence && l.Serial.Star: // a strap of stars is not broken up
 		return false
-	case !whole, l.Doubt != "", l.Serial.Star:
+	case !whole, l.Doubt != "", l.Serial.Star, l.Facts.Flaw.Keep(), c.old(l.Facts):
 		return true
 	case l.Origin == FromSequence:
 		match, _ := c.Book.Sets(digits)
 		return match&c.Watch.Hit != 0
 	}
 	return c.Book.Stops(digits, c.Watch) || c.doubtful(digits, l) || c.metAgain(digits, l)
+}
+
+// old reports whether a note with the facts is older than the limit the person has set.
+func (c *caller) old(f Facts) bool {
+	return f.Series != "" && c.OldBefore != "" && InHand{rules: c.Rules, facts: f}.Old()
 }
 
 // doubtful reports whether letters and digits of a serial do not fit together.

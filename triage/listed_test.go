@@ -9,6 +9,7 @@ import (
 
 	"app/unband/patterns"
 	"app/unband/triage/currency"
+	"app/unband/triage/flaws"
 )
 
 // listedBench is a sorter of a strap whose notes are listed.
@@ -628,4 +629,24 @@ func TestAListThatRepeatsTypedNotes(t *testing.T) {
 	strap.Listed = 2
 	b.s = NewSorter(b.s.session, strap, b.notes(), slices.Clone(b.list), Held{}, b.s.rules, b.now)
 	b.pulls(2)
+}
+
+// A listed note that was looked at for another reason and turns out to be a printing error does not go with the rest,
+// nor does one whose series is old.
+func TestWhatIsSaidOfAListedNoteMayMakeItAPull(t *testing.T) {
+	b := listedBench(t, Strap{Band: 4}, false, serials("B48160297C", "B35120846C", "B27118265C", "B48160299C"))
+	b.s.rules.OldBefore = "2003"
+	b.play(". left left")
+	b.at(2)
+	b.mark(func(f *Facts) { f.Flaw = flaws.Miscut })
+	b.play("right")
+	b.mark(func(f *Facts) { f.Series = "1995" })
+	b.pulls(2, 3)
+	s := b.s.session
+	s.OldBefore = "2003"
+	b.s = NewSorter(s, b.s.strap, nil, slices.Clone(b.list), Held{}, b.s.rules, b.now)
+	b.pulls(2, 3)
+	b.at(2)
+	b.mark(func(f *Facts) { f.Flaw = flaws.NoOutcome })
+	b.pulls(3)
 }

@@ -313,6 +313,7 @@ func (o *Sorter) KeepHand() Effect {
 		}
 		l.Facts = o.hand.facts
 		o.listed.notes[o.place] = l
+		o.listed.calls[o.place] = o.rules.caller(o.session.Denomination).calls(l)
 		o.notes[o.place-1] = o.rules.placeholder(l)
 		return Effect{Listed: &l}
 	}
