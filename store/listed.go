@@ -154,6 +154,9 @@ func (w Unlist) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 func (w DecideRest) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 	var touched []int
 	for _, n := range w.Notes {
+		if n.Session != w.Notes[0].Session || listed.in(tx).Get(noteKey(n.Place())) == nil {
+			return r, mark, ErrNoNote
+		}
 		if r, mark, err = (Decide{n}).apply(tx); err != nil {
 			return r, mark, err
 		}
