@@ -3,6 +3,7 @@ package store
 import (
 	"bytes"
 	"cmp"
+	"slices"
 
 	bolt "go.etcd.io/bbolt"
 
@@ -152,6 +153,9 @@ func (w Unlist) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 }
 
 func (w DecideRest) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
+	if err := enterDigits(tx, w.Notes); err != nil {
+		return r, mark, err
+	}
 	var touched []int
 	for _, n := range w.Notes {
 		if n.Session != w.Notes[0].Session || listed.in(tx).Get(noteKey(n.Place())) == nil {
@@ -172,6 +176,24 @@ func (w DecideRest) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 		r.Session, r.Strap = closed.Session, closed.Strap
 	}
 	return r, mark, nil
+}
+
+// enterDigits puts many notes into the index of digits in its order, before they are entered one by one: bbolt
+// divides a page only when it commits, and to put a hundred thousand keys into one in no order takes a minute.
+func enterDigits(tx *bolt.Tx, all []triage.Note) error {
+	var keys [][]byte
+	for _, n := range all {
+		if d, ok := n.Serial.Whole(); ok {
+			keys = append(keys, digitsKey(d, n.Place()))
+		}
+	}
+	slices.SortFunc(keys, bytes.Compare)
+	for _, key := range keys {
+		if err := byDigits.set(tx, key, true); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // Listed gives the notes of a strap that are listed and not decided, by position.
