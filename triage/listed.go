@@ -307,9 +307,8 @@ func (o *Sorter) comeBack(at time.Time) {
 // and of the straps listed with it.
 func (o *Sorter) RestNotes() int { return len(o.listed.notes) + o.onward.Rest }
 
-// Whole reports whether the strap is one of stars in sequence: its rest is kept, with its band, because a full
-// pack is sought as a pack.
-func (o *Sorter) Whole() bool { return o.strap.InSequence && o.strap.First.Star }
+// Whole reports whether the strap is one of stars in sequence, whose rest is kept.
+func (o *Sorter) Whole() bool { return o.strap.Whole() }
 
 // Rest gives the listed notes of the strap, spent as they are listed; those of a strap of stars kept. It means
 // something when no pull is left.

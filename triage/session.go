@@ -146,6 +146,10 @@ type Strap struct {
 // Size is how many notes the strap is known to hold: those decided and those listed.
 func (s Strap) Size() int { return s.Totals.Notes + s.Listed }
 
+// Whole reports whether the strap is one of stars in sequence: its rest is kept, with its band, because a full
+// pack is sought as a pack.
+func (s Strap) Whole() bool { return s.InSequence && s.First.Star }
+
 // Off is how many notes the strap held more (positive) or fewer (negative) than its band
 // promised. It means something once the strap is Done, or its notes are listed.
 func (s Strap) Off() int { return s.Size() - s.Band }

@@ -14,8 +14,12 @@ import (
 
 // This file is what the strap screen has to do with notes that were taken in beforehand.
 
-// onwardOf says what else is listed in the session besides a strap.
+// onwardOf says what else is listed in the session besides a strap. A strap that is kept whole goes by itself:
+// what is spent and what is kept are two acts.
 func onwardOf(e *env, s triage.Session, t triage.Strap, rules triage.Rules, at time.Time) (triage.Onward, error) {
+	if t.Whole() {
+		return triage.Onward{}, nil
+	}
 	others, err := listedBeside(e, s, t)
 	if err != nil {
 		return triage.Onward{}, err
@@ -34,7 +38,8 @@ func onwardOf(e *env, s triage.Session, t triage.Strap, rules triage.Rules, at t
 	return triage.Onward{Rest: rest}, nil
 }
 
-// listedBeside are the other straps of a session with listed notes, those after the strap first.
+// listedBeside are the other straps of a session with listed notes that are not kept whole, those after the strap
+// first.
 func listedBeside(e *env, s triage.Session, t triage.Strap) (after []triage.Strap, err error) {
 	straps, err := e.store.Straps(s.ID)
 	if err != nil {
@@ -43,7 +48,7 @@ func listedBeside(e *env, s triage.Session, t triage.Strap) (after []triage.Stra
 	var before []triage.Strap
 	for _, other := range straps {
 		switch {
-		case other.Done || other.Listed == 0 || other.Number == t.Number:
+		case other.Done || other.Listed == 0 || other.Whole() || other.Number == t.Number:
 		case other.Number > t.Number:
 			after = append(after, other)
 		default:
@@ -146,6 +151,8 @@ func (v *strap) leads(k keyMsg, at time.Time) screen {
 	case v.sorter.Pending() || v.sorter.Hand().Asks():
 		v.env.hint(answerFirst, at)
 	case v.env.busy(at):
+	case !sequence && t.Whole() && v.sorter.HasListed():
+		v.env.hint("a strap of stars in sequence is kept whole: "+name(strapMap.Enter)+" keeps it, then a list can be taken in", at)
 	case sequence:
 		return openSequence(v.env, s, t, v.sorter.Hand().Entry.Serial, v.again, at)
 	default:

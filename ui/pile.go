@@ -192,6 +192,10 @@ func (p *pile) list(at time.Time) (screen, tea.Cmd) {
 		p.env.hint("the session is closed", at)
 		return p, nil
 	}
+	if t := p.last(); t.Whole() {
+		p.env.hint(fmt.Sprintf("strap %d is one of stars in sequence, kept whole: %s goes on with it, then a list can be taken in", t.Number, name(pileMap.Next)), at)
+		return p, nil
+	}
 	return openList(p.env, p.session, p.last(), p.comeBack, at), nil
 }
 

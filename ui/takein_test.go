@@ -9,6 +9,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"app/unband/store"
 	"app/unband/triage"
 )
 
@@ -150,6 +151,44 @@ func selected(b *table) (lines []string) {
 		}
 	}
 	return lines
+}
+
+// What is kept whole and what is spent as listed are two acts, each with its own number: a list does not go behind a
+// strap of stars, and where both are listed each is asked about by itself.
+func TestAStrapOfStarsBesideAList(t *testing.T) {
+	b := newTable(t)
+	b.begin("float")
+	b.openList(listFile(t, plainSerials(50, 5)...))
+	b.play("wait enter wait")
+	b.shows("spends the other 50 notes as listed")
+	stars := store.List{Straps: []triage.Strap{{Session: 1, Number: 1, List: "float.csv"}, {Session: 1, Number: 2, Band: 100, InSequence: true}}}
+	q := triage.Sequence{First: triage.Serial{Prefix: "A", Digits: "12345601", Star: true}, Notes: 100}
+	stars.Straps[1].First = q.First
+	stars.Straps[1].Last, _ = q.Last()
+	for i := range 100 {
+		serial, _ := q.At(i + 1)
+		stars.Notes = append(stars.Notes, triage.Listed{Session: 1, Strap: 2, Position: i + 1, Serial: serial, Origin: triage.FromSequence})
+	}
+	if r := b.store.Do(stars); r.Err != nil {
+		t.Fatal(r.Err)
+	}
+	b.start()
+	b.play("r wait wait")
+	b.shows("spends the other 50 notes as listed")
+	b.play("enter wait enter wait")
+	b.shows("50 notes spent as listed")
+	b.decided(1, 0, 50)
+	b.decided(2, 0, 0)
+	b.play("enter wait")
+	b.shows("keep it whole", "keeps 100 stars, A12345601* to")
+	b.play("list")
+	b.shows("a strap of stars in sequence is kept whole")
+	b.play("desk p i")
+	b.shows("strap 2 is one of stars in sequence")
+	b.play("wait enter wait wait enter wait enter")
+	b.shows("100 notes kept whole as listed")
+	b.decided(2, 100, 0)
+	b.sound()
 }
 
 // Notes typed already stay; the list goes on behind them.
