@@ -57,6 +57,14 @@ type takeIn struct {
 
 // openList asks for a list whose notes go behind those that a strap has.
 func openList(e *env, s triage.Session, t triage.Strap, back func(time.Time) screen, at time.Time) screen {
+	switch _, held, err := e.store.Hand(s.ID, t.Number); {
+	case err != nil:
+		e.fail(err, at)
+		return back(at)
+	case held: // its place would be another note's
+		e.hint(fmt.Sprintf("a note of strap %d is in hand: decide it first, or clear it where it is typed", t.Number), at)
+		return back(at)
+	}
 	rules, _, err := rulesOf(e, s)
 	if err != nil {
 		e.fail(err, at)

@@ -205,6 +205,23 @@ func TestAListBehindTypedNotes(t *testing.T) {
 	b.sound()
 }
 
+// A note that is typed and not decided is not lost to a list.
+func TestAListWaitsForTheNoteInHand(t *testing.T) {
+	b := newTable(t)
+	b.begin("float")
+	b.play("48160297 wait - B35120846C")
+	b.play("list")
+	b.shows("a note of strap 1 is in hand", "note 2 of 100", "still in hand")
+	b.play("desk p i")
+	b.shows("a note of strap 1 is in hand")
+	b.play("wait enter wait -")
+	b.openList(listFile(t, "B27118265C", "B70633607C"))
+	b.play("wait enter")
+	b.shows("note 4 of 100")
+	b.decided(1, 0, 2)
+	b.sound()
+}
+
 // What is left undone by a list is there the next evening: the pull in hand, and its place.
 func TestAListIsTakenUpAgain(t *testing.T) {
 	b := newTable(t)
