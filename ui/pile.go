@@ -183,7 +183,12 @@ func (p *pile) sequence(at time.Time) (screen, tea.Cmd) {
 		p.env.hint(fmt.Sprintf("strap %d is still being sorted: %s goes on with it", t.Number, name(pileMap.Next)), at)
 		return p, nil
 	}
-	return openSequence(p.env, p.session, t, triage.Serial{}, p.comeBack, at), nil
+	hand, _, err := p.env.store.Hand(p.session.ID, t.Number)
+	if err != nil {
+		p.env.fail(err, at)
+		return p, nil
+	}
+	return openSequence(p.env, p.session, t, hand.Serial, p.comeBack, at), nil
 }
 
 // list takes in a list, behind the notes of the strap that is being sorted or into the next ones.

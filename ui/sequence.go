@@ -98,6 +98,7 @@ func (v *sequence) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 func (v *sequence) stored(m stored, at time.Time) (screen, tea.Cmd) {
 	v.sent = false
 	if m.bad() {
+		v.held = nil // the next try may be another: a strap in sequence has nothing in hand
 		return v, nil
 	}
 	if v.held != nil {

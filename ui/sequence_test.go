@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"os"
 	"strings"
 	"testing"
 
@@ -178,4 +179,38 @@ func TestWhereNoSequenceIs(t *testing.T) {
 	b.beginNew("float")
 	b.play("35120846 wait - sequence")
 	b.shows("notes of this strap are sorted already", "note 2 of 100")
+}
+
+// The first number may be typed before one knows that there is a sequence: it is there, also by way of the session's
+// page.
+func TestTheNoteInHandIsTheFirstOfTheSequence(t *testing.T) {
+	b := newTable(t)
+	b.beginNew("float")
+	b.play("F12344301A desk p s")
+	b.shows("first note      F12344301A")
+	b.play("down down down down F12344400A enter wait enter")
+	b.shows("note 21 of 100")
+	b.sound()
+}
+
+// Where sorting one by one could not be stored, the strap can be taken in as a sequence after all, and nothing is
+// in hand then.
+func TestOneByOneThatFailedLeavesNothingInHand(t *testing.T) {
+	b := newTable(t)
+	b.beginNew("float")
+	b.play("sequence F12344301A down down down down")
+	moved := b.path + ".away"
+	if err := os.Rename(b.path, moved); err != nil {
+		t.Fatal(err)
+	}
+	b.play("onebyone")
+	if err := os.Rename(moved, b.path); err != nil {
+		t.Fatal(err)
+	}
+	b.play("F12344400A enter wait enter")
+	b.shows("note 21 of 100", "by the sequence of the strap")
+	if h, held, err := b.store.Hand(1, 1); held || err != nil {
+		t.Errorf("in hand is %+v (%v)", h, err)
+	}
+	b.sound()
 }
