@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"cmp"
 	"slices"
+	"time"
 
 	bolt "go.etcd.io/bbolt"
 
@@ -153,29 +154,78 @@ func (w Unlist) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 }
 
 func (w DecideRest) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
+	if len(w.Notes) == 0 {
+		return r, mark, ErrNoNote
+	}
+	at := w.Notes[0].Decided
+	if r.Session, err = openSession(tx, w.Notes[0].Session); err != nil {
+		return r, mark, err
+	}
 	if err := enterDigits(tx, w.Notes); err != nil {
 		return r, mark, err
 	}
-	var touched []int
-	for _, n := range w.Notes {
-		if n.Session != w.Notes[0].Session || listed.in(tx).Get(noteKey(n.Place())) == nil {
-			return r, mark, ErrNoNote
+	for rest := w.Notes; len(rest) > 0; {
+		n := 1
+		for n < len(rest) && rest[n].Strap == rest[0].Strap {
+			n++
 		}
-		if r, mark, err = (Decide{n}).apply(tx); err != nil {
+		if r.Strap, mark, err = decideRestOf(tx, r.Session, rest[:n], at); err != nil {
 			return r, mark, err
 		}
-		if len(touched) == 0 || touched[len(touched)-1] != n.Strap {
-			touched = append(touched, n.Strap)
-		}
+		rest = rest[n:]
 	}
-	for _, number := range touched {
-		closed, _, err := (CloseStrap{r.Session.ID, number, w.Notes[0].Decided}).apply(tx)
+	if r.Session, _, err = getSession(tx, r.Session.ID); err != nil {
+		return r, mark, err
+	}
+	r.Session.Touched = later(r.Session.Touched, at)
+	r.Session, _, err = putSession(tx, r.Session)
+	return r, mark, err
+}
+
+// decideRestOf decides the listed notes of one strap, which are all of some, and closes it.
+func decideRestOf(tx *bolt.Tx, s triage.Session, some []triage.Note, at time.Time) (strap triage.Strap, mark entry, err error) {
+	strap, ok, err := getStrap(tx, s.ID, some[0].Strap)
+	switch {
+	case err != nil || !ok:
+		return strap, mark, cmp.Or(err, ErrNoStrap)
+	case strap.Done:
+		return strap, mark, ErrStrapDone
+	case strap.Listed > len(some):
+		return strap, mark, ErrListed
+	}
+	l, err := ledgerOf(tx, s.ID, strap.Number)
+	if err != nil {
+		return strap, mark, err
+	}
+	for _, n := range some {
+		key := noteKey(n.Place())
+		switch {
+		case n.Session != s.ID || listed.in(tx).Get(key) == nil:
+			return strap, mark, ErrNoNote
+		case n.Decision == triage.Undecided:
+			return strap, mark, ErrUndecided
+		case n.Version != 1:
+			return strap, mark, &StaleError{Note: inWords(n.Place()), Want: 1, Given: n.Version}
+		}
+		if err := listed.in(tx).Delete(key); err != nil {
+			return strap, mark, err
+		}
+		stored, _, err := notes.put(tx, n)
+		if err == nil {
+			err = enter(tx, stored, true, true) // the strap is done in a moment
+		}
 		if err != nil {
-			return r, mark, err
+			return strap, mark, err
 		}
-		r.Session, r.Strap = closed.Session, closed.Strap
+		l.move(s, nil, &stored)
+		l.Touched = later(l.Touched, n.Decided)
 	}
-	return r, mark, nil
+	if err := dropHand(tx, s.ID, strap.Number); err != nil {
+		return strap, mark, err
+	}
+	l.Listed = 0
+	strap.Done, strap.Closed = true, at
+	return l.close(tx, strap)
 }
 
 // enterDigits puts many notes into the index of digits in its order, before they are entered one by one: bbolt
