@@ -11,10 +11,10 @@ import (
 	"app/unband/triage"
 )
 
-// List opens straps of an open session and takes in what is known of their notes, all or nothing. The
-// straps follow the last one of the session; the first of them may be that last one, while it is being
-// sorted. Their notes come in the order of the pile, behind those the strap has already. What the straps say of
-// their first and last number and of the list is entered, and the session has at least as many straps then.
+// List takes in what is known of the notes of some straps of an open session, all or nothing. A strap that is being
+// sorted, and in which nothing is listed, gets them behind the notes it has; else it must be the next one of the session,
+// and is opened. The notes come in the order of the pile. What the straps say of their first and last number and of
+// the list is entered, and the session has at least as many straps then.
 type List struct {
 	Straps []triage.Strap
 	Notes  []triage.Listed // by strap and position
@@ -24,8 +24,9 @@ type List struct {
 type PutListed struct{ Listed triage.Listed }
 
 // Unlist has the notes of a strap that are listed and not decided sorted one by one: their serials are
-// forgotten, and those after the last decided note are taken out of the strap altogether. Where no note is
-// decided, Held is put down as in hand.
+// forgotten, and those after the last decided note are taken out of the strap altogether. With them goes what was taken
+// in from the same List into other straps of the session. Where no note of the strap is decided, Held is put down as
+// in hand.
 type Unlist struct {
 	Session uint64
 	Strap   int
@@ -39,8 +40,8 @@ type DecideRest struct{ Notes []triage.Note }
 func (w List) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 	mark = entry{bucket: bucketStraps, key: nothingKey}
 	next := w.Notes
-	for i, given := range w.Straps {
-		if r, err = toBeListed(tx, given, i > 0); err != nil {
+	for _, given := range w.Straps {
+		if r, err = toBeListed(tx, given); err != nil {
 			return r, mark, err
 		}
 		strap := r.Strap
@@ -70,28 +71,26 @@ func (w List) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 	return r, mark, err
 }
 
-// toBeListed finds the last strap of a session where that is the one meant and it is being sorted, else opens the
-// next one. beside says that the one before may still be sorted.
-func toBeListed(tx *bolt.Tx, given triage.Strap, beside bool) (r Result, err error) {
+// toBeListed finds the strap meant, where it is being sorted and nothing is listed in it, else opens the next one.
+// Straps before it may still be sorted.
+func toBeListed(tx *bolt.Tx, given triage.Strap) (r Result, err error) {
 	if r.Session, err = openSession(tx, given.Session); err != nil {
 		return r, err
 	}
-	last, err := lastStrap(tx, given.Session)
-	if err != nil {
-		return r, err
-	}
-	if given.Number != last || beside {
-		r, _, err = openNext(tx, given, beside)
-		return r, err
-	}
 	var ok bool
-	if r.Strap, ok, err = getStrap(tx, given.Session, last); err != nil || !ok {
-		return r, cmp.Or(err, ErrNoStrap)
-	}
-	if r.Strap.Done {
+	r.Strap, ok, err = getStrap(tx, given.Session, given.Number)
+	switch {
+	case err != nil:
+		return r, err
+	case !ok:
+		r, _, err = openNext(tx, given, true)
+		return r, err
+	case r.Strap.Done:
 		return r, ErrStrapDone
+	case r.Strap.Listed > 0:
+		return r, ErrListed
 	}
-	return r, dropHand(tx, given.Session, last)
+	return r, dropHand(tx, given.Session, given.Number)
 }
 
 func (w PutListed) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
@@ -109,39 +108,28 @@ func (w PutListed) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 }
 
 func (w Unlist) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
-	if r.Session, r.Strap, err = openStrap(tx, w.Session, w.Strap); err != nil {
+	_, strap, err := openStrap(tx, w.Session, w.Strap)
+	switch {
+	case err != nil:
 		return r, mark, err
-	}
-	if r.Strap.Done {
+	case strap.Done:
 		return r, mark, ErrStrapDone
 	}
-	prefix := strapKey(w.Session, w.Strap)
-	open, err := listed.list(tx, prefix)
-	if err != nil {
-		return r, mark, err
-	}
-	last := 0 // the last decided position
-	c := notes.in(tx).Cursor()
-	for k, _ := c.Seek(prefix); k != nil && bytes.HasPrefix(k, prefix); k, _ = c.Next() {
-		if _, err := splitKey(k, new(int), &last); err != nil {
-			return r, mark, newRecordError(bucketNotes, k, err)
-		}
-	}
-	r.Strap.Listed, r.Strap.InSequence = 0, false
-	for _, l := range open {
-		if l.Position > last {
-			if err := listed.in(tx).Delete(noteKey(l.Place())); err != nil {
-				return r, mark, err
-			}
-			continue
-		}
-		l.Serial, l.Origin, l.Text, l.Unread, l.Doubt = triage.Serial{}, triage.Typed, "", "", ""
-		if _, _, err := listed.put(tx, l); err != nil {
+	if strap.List != "" {
+		all, err := straps.list(tx, sessionKey(w.Session))
+		if err != nil {
 			return r, mark, err
 		}
-		r.Strap.Listed++
+		for _, other := range all {
+			if !other.Done && other.List == strap.List && other.Number != strap.Number {
+				if _, _, _, err := unlist(tx, other); err != nil {
+					return r, mark, err
+				}
+			}
+		}
 	}
-	if err := dropHand(tx, w.Session, w.Strap); err != nil {
+	last := 0
+	if r.Strap, mark, last, err = unlist(tx, strap); err != nil {
 		return r, mark, err
 	}
 	if last == 0 && w.Held != (triage.Held{}) {
@@ -149,8 +137,44 @@ func (w Unlist) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 			return r, mark, err
 		}
 	}
-	r.Strap, mark, err = putStrap(tx, r.Strap)
+	r.Session, _, err = getSession(tx, w.Session)
 	return r, mark, err
+}
+
+// unlist forgets what is listed of one strap, and gives its last decided position.
+func unlist(tx *bolt.Tx, strap triage.Strap) (stored triage.Strap, mark entry, last int, err error) {
+	prefix := strapKey(strap.Session, strap.Number)
+	open, err := listed.list(tx, prefix)
+	if err != nil {
+		return stored, mark, 0, err
+	}
+	c := notes.in(tx).Cursor()
+	for k, _ := c.Seek(prefix); k != nil && bytes.HasPrefix(k, prefix); k, _ = c.Next() {
+		if _, err := splitKey(k, new(int), &last); err != nil {
+			return stored, mark, 0, newRecordError(bucketNotes, k, err)
+		}
+	}
+	if strap, _, err = getStrap(tx, strap.Session, strap.Number); err != nil {
+		return stored, mark, 0, err
+	}
+	strap.Listed, strap.InSequence = 0, false
+	for _, l := range open {
+		if l.Position > last {
+			err = listed.in(tx).Delete(noteKey(l.Place()))
+		} else {
+			l.Serial, l.Origin, l.Text, l.Unread, l.Doubt = triage.Serial{}, triage.Typed, "", "", ""
+			_, _, err = listed.put(tx, l)
+			strap.Listed++
+		}
+		if err != nil {
+			return stored, mark, 0, err
+		}
+	}
+	if err := dropHand(tx, strap.Session, strap.Number); err != nil {
+		return stored, mark, 0, err
+	}
+	stored, mark, err = putStrap(tx, strap)
+	return stored, mark, last, err
 }
 
 func (w DecideRest) apply(tx *bolt.Tx) (r Result, mark entry, err error) {

@@ -152,28 +152,28 @@ func (m *model) List(t *rapid.T) {
 		number = last + rapid.SampledFrom([]int{-1, 2}).Draw(t, "off")
 	}
 	number = max(number, 1) // 0 for "the next" is not for a list: its notes name their strap
-	known := m.straps[triage.Place{Session: id, Strap: number}]
-	switch {
-	case err != nil:
-	case number == last && last > 0 && known.Done:
-		err = ErrStrapDone
-	case number == last && last > 0:
-	case number != last+1:
-		err = ErrHole
-	case last > 0 && !m.straps[triage.Place{Session: id, Strap: last}].Done:
-		err = ErrStrapOpen
-	}
-	size := len(m.notesOf(triage.Place{Session: id, Strap: number}))
 	for i := range rapid.IntRange(1, 3).Draw(t, "straps") {
 		s := triage.Strap{Session: id, Number: number + i, Band: rapid.IntRange(1, 100).Draw(t, "band"), Opened: drawTime().Draw(t, "opened"),
-			List: rapid.String().Draw(t, "list"), InSequence: rapid.Bool().Draw(t, "in sequence"), First: drawSerial().Draw(t, "first")}
+			List: rapid.SampledFrom([]string{"", "a.csv", "b.csv"}).Draw(t, "list"), InSequence: rapid.Bool().Draw(t, "in sequence"), First: drawSerial().Draw(t, "first")}
 		w.Straps = append(w.Straps, s)
+		p := triage.Place{Session: id, Strap: s.Number}
+		switch known, there := m.straps[p]; {
+		case err != nil:
+		case there && known.Done:
+			err = ErrStrapDone
+		case there && len(m.listedOf(p)) > 0:
+			err = ErrListed
+		case !there && s.Number != last+1:
+			err = ErrHole
+		case !there:
+			last++
+		}
+		size := len(m.notesOf(p))
 		for range rapid.IntRange(0, 3).Draw(t, "notes") {
 			size++
 			w.Notes = append(w.Notes, triage.Listed{Session: id, Strap: s.Number, Position: size, Serial: drawSerial().Draw(t, "serial"),
 				Origin: triage.FromList, Text: rapid.String().Draw(t, "text"), Doubt: rapid.String().Draw(t, "doubt")})
 		}
-		size = 0
 	}
 	if len(w.Notes) > 0 && rapid.IntRange(0, 9).Draw(t, "a hole") == 0 {
 		w.Notes[0].Position++
@@ -252,6 +252,24 @@ func (m *model) Unlist(t *rapid.T) {
 	delete(m.hands, p)
 	if last == 0 && !held.Serial.Empty() {
 		m.hands[p] = held.Serial
+	}
+	for q, other := range m.straps {
+		if q == p || q.Session == p.Session && !other.Done && other.List != "" && other.List == m.straps[p].List {
+			m.unlist(q)
+			if q != p {
+				delete(m.hands, q)
+			}
+		}
+	}
+}
+
+// unlist forgets what is listed of a strap.
+func (m *model) unlist(p triage.Place) {
+	last := 0
+	for _, n := range m.notesOf(p) {
+		if n.Decision != triage.Undecided {
+			last = n.Position
+		}
 	}
 	for _, l := range m.listedOf(p) {
 		delete(m.listed, l.Place())

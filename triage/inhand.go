@@ -44,22 +44,23 @@ type Rules struct {
 type InHand struct {
 	Entry Entry
 
-	facts    Facts
-	place    Place
-	rules    Rules
-	loaded   bool    // a decided note was taken up and not a key of it changed
-	had      bool    // the note taken up had digits
-	past     bool    // the band promises no such note
-	listed   *Listed // what was taken in of the note before, nil for nothing
-	was      Note    // of one taken up: as it is stored
-	beside   []Note  // the kept notes right before and after it that want their neighbours
-	mode     Mode
-	gate     Gate
-	stood    standing // what the running pause is about
-	sure     Decision // of Sure: the decision to be confirmed
-	judged   patterns.Judgement
-	remarks  []currency.Remark
-	memories []Memory
+	facts     Facts
+	place     Place
+	rules     Rules
+	loaded    bool             // a decided note was taken up and not a key of it changed
+	had       bool             // the note taken up had digits
+	past      bool             // the band promises no such note
+	listed    *Listed          // what was taken in of the note before, nil for nothing
+	elsewhere func(Serial) int // where a serial is listed, see ListedAt; nil where nothing is
+	was       Note             // of one taken up: as it is stored
+	beside    []Note           // the kept notes right before and after it that want their neighbours
+	mode      Mode
+	gate      Gate
+	stood     standing // what the running pause is about
+	sure      Decision // of Sure: the decision to be confirmed
+	judged    patterns.Judgement
+	remarks   []currency.Remark
+	memories  []Memory
 
 	match, near patterns.Set // still possible, or true when complete
 	settled     bool
@@ -199,6 +200,10 @@ func (h *InHand) Clear(at time.Time) Notice {
 		if left == Rereading {
 			return Notice{Kind: RereadOver}
 		}
+	case h.Entry.Empty() && h.listed != nil: // what was taken in of it comes back
+		h.mode = Typing
+		h.takeListed(*h.listed)
+		h.changed(at)
 	default:
 		h.mode = Typing
 		h.forget()
@@ -334,9 +339,6 @@ func (h InHand) sensitive(d Decision) bool {
 	}
 	if d == Glance {
 		return h.had || h.past
-	}
-	if _, other := h.InPlaceOf(); other && !h.Entry.Star { // another number than the sequence has
-		return true
 	}
 	return h.Doubtful()
 }

@@ -404,3 +404,90 @@ func (h InHand) InPlaceOf() (s Serial, ok bool) {
 	}
 	return h.listed.Serial, true
 }
+
+// mostMisread is in how many digits a list may differ from the note and still be taken for misread.
+const mostMisread = 1
+
+// Contradicts reports whether the number typed is another one than was taken in for its place: more than a misread
+// digit apart from what a list has, or not the number of the sequence. A star in a sequence stands for its number.
+func (h InHand) Contradicts() bool {
+	if _, other := h.InPlaceOf(); other {
+		return !h.Entry.Star
+	}
+	if h.listed == nil || h.listed.Origin != FromList || !h.Entry.Complete() || h.asListed() {
+		return false
+	}
+	had := h.listed.Unread
+	if had == "" {
+		had = h.listed.Serial.Digits
+	}
+	differ := 0
+	for i := range had {
+		if had[i] != patterns.UnreadSign && had[i] != h.Entry.Digits[i] {
+			differ++
+		}
+	}
+	return differ > mostMisread
+}
+
+// ListedAt is the position at which the number typed is listed, where that is not its own; 0 where it is listed nowhere
+// else. One note taken too many or too few is the likeliest slip of a hand that pulls.
+func (h InHand) ListedAt() int {
+	if h.elsewhere == nil || !h.Entry.Complete() || h.asListed() {
+		return 0
+	}
+	return h.elsewhere(h.Entry.Serial)
+}
+
+// elsewhere finds the position at which a serial is listed.
+func (o *Sorter) elsewhere(s Serial) int {
+	for position, l := range o.listed.notes {
+		if position != o.place && l.Serial.Digits == s.Digits && mayBeSame(l.Serial, s) {
+			return position
+		}
+	}
+	return 0
+}
+
+// met has a listed note looked at whose number was typed elsewhere: one of the two is not what it is taken for.
+func (o *Sorter) met(n Note) {
+	if n.Origin != Typed || len(n.Serial.Digits) < patterns.Places {
+		return
+	}
+	for position, l := range o.listed.notes {
+		if position != n.Position && l.Serial.Digits == n.Serial.Digits && mayBeSame(l.Serial, n.Serial) {
+			o.listed.calls[position] = true
+		}
+	}
+}
+
+// A Missed is a listed number that would have stopped the sorter, in whose place another one was typed.
+type Missed struct {
+	Position int
+	Listed   string // as the list, or the sequence, had it
+}
+
+// Missed gives the listed hits of the strap that were not found: another number was typed at their place, and theirs
+// nowhere. A note beside the one that was looked at may be it.
+func (o *Sorter) Missed() (all []Missed) {
+	found := map[string]bool{}
+	for _, n := range o.notes {
+		if n.Decision != Undecided {
+			found[n.Serial.Digits] = true
+		}
+	}
+	for _, n := range o.notes {
+		if n.Decision == Undecided || n.Listed == "" || n.Serial.Star {
+			continue
+		}
+		s, _, err := ParseSerial(n.Listed)
+		d, whole := s.Whole()
+		if err != nil || !whole || found[s.Digits] {
+			continue
+		}
+		if match, _ := o.rules.Book.Sets(d); match&o.rules.Watch.Hit != 0 {
+			all = append(all, Missed{n.Position, n.Listed})
+		}
+	}
+	return all
+}

@@ -133,10 +133,10 @@ func (h *InHand) SetFacts(f Facts, at time.Time) error {
 func (h InHand) Remarks() []currency.Remark { return h.remarks }
 
 // Doubtful reports whether something about the note does not fit, so that it wants another look: a
-// remark that says so, or the same serial a moment ago. It can be decided all the same, by pressing
+// remark that says so, the same serial a moment ago, or another one than was taken in for its place. It can be decided all the same, by pressing
 // the key twice: old classes of note have letters that a Federal Reserve note never has.
 func (h InHand) Doubtful() bool {
-	if _, twice := h.Twin(); twice {
+	if _, twice := h.Twin(); twice || h.Contradicts() || h.ListedAt() > 0 {
 		return true
 	}
 	return currency.Worst(h.remarks) > currency.Fine

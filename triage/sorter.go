@@ -172,6 +172,9 @@ func (o *Sorter) take(place int, at time.Time) InHand {
 	h := newInHand(o.rules, o.session.Denomination, Place{o.session.ID, o.strap.Number, place}, at)
 	h.past = place > o.strap.Band
 	h.beside = besideOf(o.notes, place, o.rules.Before)
+	if len(o.listed.notes) > 0 {
+		h.elsewhere = o.elsewhere
+	}
 	if l, ok := o.listed.notes[place]; ok {
 		h.takeListed(l)
 	} else if o.readLast(place) {
@@ -231,6 +234,10 @@ func (o *Sorter) press(k Key, at time.Time) Effect {
 	}
 	if o.ending {
 		switch k.Kind {
+		case KeyMove:
+			if k.N > 0 {
+				return Effect{Notice: Notice{Kind: NoNoteAfter}}
+			}
 		case KeyOneByOne:
 			o.sure = false // two answers to two questions are no answer
 			return o.unlist(at)
@@ -509,6 +516,7 @@ func (o *Sorter) Stored(s Session, t Strap, at time.Time) []Effect {
 	}
 	note := *o.pending
 	o.pending, o.session, o.strap = nil, s, t
+	o.met(note)
 	var effects []Effect
 	switch {
 	case o.takingOut:

@@ -131,7 +131,7 @@ func (n Notice) later() string {
 	case RestAsked:
 		return fmt.Sprintf("the same key once more %s %s as listed", n.Text, Plural(n.N, "note", "notes"))
 	case UnlistAsked:
-		return fmt.Sprintf("the same key once more forgets the numbers taken in of %s: they are sorted one by one", Plural(n.N, "note", "notes"))
+		return fmt.Sprintf("the same key once more forgets the numbers taken in of %s, and of other straps from the same list: they are sorted one by one", Plural(n.N, "note", "notes"))
 	case NothingListed:
 		return "the notes of this strap are sorted one by one already"
 	case EndAsked:

@@ -153,6 +153,8 @@ func (v *strap) leads(k keyMsg, at time.Time) screen {
 	case v.env.busy(at):
 	case !sequence && t.Whole() && v.sorter.HasListed():
 		v.env.hint("a strap of stars in sequence is kept whole: "+name(strapMap.Enter)+" keeps it, then a list can be taken in", at)
+	case v.sorter.HasListed():
+		v.env.hint("numbers were taken in for this strap already: "+name(strapMap.OneByOne)+", twice, forgets them", at)
 	case sequence:
 		return openSequence(v.env, s, t, v.sorter.Hand().Entry.Serial, v.again, at)
 	default:
@@ -179,6 +181,9 @@ func (v *strap) listedLines(w int) []string {
 	var lines []string
 	add := func(sign, text string) { lines = append(lines, hang(sign, text, w)...) }
 	h := v.sorter.Hand()
+	if p := h.ListedAt(); p > 0 {
+		add(look.near.Render(signDoubt), fmt.Sprintf("this number is listed as note %d: did you pull the note beside?", p))
+	}
 	if s, other := h.InPlaceOf(); other {
 		if h.Entry.Star {
 			add(look.hit.Render(signHit), "stands for "+s.String()+", whose number is missing here; nothing ties the notes beside it to it")
@@ -186,6 +191,16 @@ func (v *strap) listedLines(w int) []string {
 			add(look.near.Render(signDoubt), "by the sequence "+s.String()+" lies here. Another place? A gap? "+name(strapMap.OneByOne)+" sorts the strap one by one")
 		}
 		return lines
+	}
+	if had, whole := l.Serial.Whole(); whole && h.Entry.Serial != l.Serial {
+		text := "the list has " + l.Serial.String() + " here"
+		if match, _ := v.book.Sets(had); match&v.sorter.Session().Watch.Hit != 0 {
+			text += ", " + pullReason(v.book, v.sorter.Session(), l, 0)
+		}
+		if h.Contradicts() {
+			text += ": is it this note?"
+		}
+		add(look.near.Render(signDoubt), text+" "+name(strapMap.Clear)+" brings it back")
 	}
 	if l.Unread != "" {
 		add(look.near.Render(signDoubt), "the list has "+printable(l.Text)+": read it from the note")
@@ -226,10 +241,21 @@ func (v *strap) coming(h int) []string {
 		}
 		l, _ := v.sorter.ListedAt(p)
 		serial := l.Serial.String()
-		if l.Serial.Empty() {
+		if l.Serial.Digits == "" {
 			serial = cmp.Or(printable(l.Text), "to be read")
 		}
 		lines = append(lines, fmt.Sprintf("%s %4d  %s %s", look.hit.Render(signChoice), p, pad(serial, 12), pullReason(v.book, v.sorter.Session(), l, v.sorter.BesidePull(p))))
+	}
+	return lines
+}
+
+// beforeTheRest says what to look for once more before the rest goes.
+func (v *strap) beforeTheRest(w int) (lines []string) {
+	for _, m := range v.sorter.Missed() {
+		lines = append(lines, hang(look.near.Render(signDoubt), fmt.Sprintf("listed as note %d, and not found: %s", m.Position, printable(m.Listed)), w)...)
+	}
+	if v.sorter.Strap().InSequence && !v.sorter.Whole() {
+		lines = append(lines, hang(signHit, "a star among them? Look along the edge once more: it is typed at its place, "+name(strapMap.Back)+" and the arrow keys go there", w)...)
 	}
 	return lines
 }

@@ -131,6 +131,12 @@ func (v *sequence) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 		v.field = (v.field + seqFields - 1) % seqFields
 	case key.Matches(k, sequenceMap.Done):
 		if v.field < seqLast {
+			if v.field == seqSeries && v.text[seqSeries] != "" {
+				if _, err := currency.ParseSeries(v.text[seqSeries]); err != nil {
+					v.env.hint(printable(err.Error()), at)
+					return v, nil
+				}
+			}
 			v.field++
 			return v, nil
 		}
@@ -455,7 +461,7 @@ func pullLine(book *patterns.Book, s triage.Session, p triage.Pull, strap bool) 
 	case match&s.Watch.Hit == 0 && !p.Serial.Star:
 		sign = look.near.Render(signNear)
 	}
-	if p.Serial.Empty() {
+	if p.Serial.Digits == "" {
 		serial = printable(p.Text)
 	}
 	return fmt.Sprintf("%s %s  %s %s", sign, where, pad(serial, 14), pullReason(book, s, p.Listed, p.Beside))

@@ -126,7 +126,12 @@ func resumeWords(notes []triage.Note, held bool) string {
 	case len(notes) == 0:
 		return ""
 	}
-	n := notes[len(notes)-1]
+	n := notes[0]
+	for _, other := range notes { // not the last of the strap: another one may have been gone back to, or pulled
+		if !other.Decided.Before(n.Decided) {
+			n = other
+		}
+	}
 	where := "Put your finger on it: it lies on top of the spend pile."
 	switch {
 	case n.Fate.Gone():

@@ -128,7 +128,7 @@ func (v *strap) endQuestion(w int) []string {
 	t := v.sorter.Strap()
 	if v.sorter.HasListed() {
 		question, answers := v.restQuestion()
-		lines := wrap(look.strong.Render(question), w)
+		lines := append(wrap(look.strong.Render(question), w), v.beforeTheRest(w)...)
 		if wanted := v.sorter.Wanted(); len(wanted) > 0 {
 			lines = append(lines, hang(look.near.Render(signBeside), wantedWords(wanted), w)...)
 		}

@@ -449,6 +449,9 @@ func (v *takeIn) columns(w int) string {
 
 // sum says how many notes come in, and what the key does.
 func (v *takeIn) sum(w int, at time.Time) string {
+	if len(v.taken.Notes) == 0 {
+		return cut(look.near.Render(signDoubt)+" no line is a note: another column, another file?", w)
+	}
 	if _, open := v.unanswered(); open {
 		return cut(look.near.Render(signDoubt)+" answer what is asked: then the list can be taken in", w)
 	}
@@ -459,6 +462,9 @@ func (v *takeIn) sum(w int, at time.Time) string {
 // from here on is drawn.
 func (v *takeIn) body(w, h int) []string {
 	var lines []string
+	if n := v.taken.Beside.Lines; n > 0 { // which column is right decides what is found
+		lines = append(lines, hang(look.near.Render(signDoubt), fmt.Sprintf("in %s another column has another serial: is this the right column?", count(n, "line", "lines")), w)...)
+	}
 	if len(v.pulls) > 0 {
 		lines = append(lines, look.quiet.Render("to be pulled, counted from the top"))
 	}

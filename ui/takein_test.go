@@ -161,10 +161,10 @@ func TestAStrapOfStarsBesideAList(t *testing.T) {
 	b.openList(listFile(t, plainSerials(50, 5)...))
 	b.play("wait enter wait")
 	b.shows("spends the other 50 notes as listed")
-	stars := store.List{Straps: []triage.Strap{{Session: 1, Number: 1, List: "float.csv"}, {Session: 1, Number: 2, Band: 100, InSequence: true}}}
+	stars := store.List{Straps: []triage.Strap{{Session: 1, Number: 2, Band: 100, InSequence: true}}}
 	q := triage.Sequence{First: triage.Serial{Prefix: "A", Digits: "12345601", Star: true}, Notes: 100}
-	stars.Straps[1].First = q.First
-	stars.Straps[1].Last, _ = q.Last()
+	stars.Straps[0].First = q.First
+	stars.Straps[0].Last, _ = q.Last()
 	for i := range 100 {
 		serial, _ := q.At(i + 1)
 		stars.Notes = append(stars.Notes, triage.Listed{Session: 1, Strap: 2, Position: i + 1, Serial: serial, Origin: triage.FromSequence})
@@ -300,4 +300,76 @@ func BenchmarkTakeInAList(b *testing.B) {
 			b.Fatal(len(v.taken.Notes))
 		}
 	}
+}
+
+// The note beside the listed one was pulled: that is said, and takes the key twice; what the list had and nobody found is
+// named before the rest is spent.
+func TestTheNoteBesideIsPulled(t *testing.T) {
+	b := newTable(t)
+	b.begin("float")
+	b.size(120, 40)
+	b.openList(listFile(t, "B48160297C", "B70633607C", "B35120846C"))
+	b.play("wait enter wait")
+	b.shows("note 2 of 100", "radar")
+	b.play("B35120846C")
+	b.shows("this number is listed as note 3: did you pull the note beside?", "the list has B70633607C here, radar (1 in 10,001): is it this note?")
+	b.play("wait -")
+	b.shows("press the same key once more")
+	b.play("wait wait -")
+	b.shows("note 3 of 100") // its number was met as note 2
+	b.play("wait - wait -")
+	b.shows("listed as note 2, and not found: B70633607C")
+	b.play("wait . left B70633607C wait +")
+	b.shows("All that was to be pulled is looked at.")
+	if view := b.app.View(); strings.Contains(view, "not found") {
+		t.Errorf("what was found is missed still:\n%s", view)
+	}
+	b.sound()
+}
+
+// What the list has comes back after it was taken away.
+func TestTheListedNumberComesBack(t *testing.T) {
+	b := newTable(t)
+	b.begin("float")
+	b.size(120, 40)
+	b.openList(listFile(t, "B48160297C", "B70633607C"))
+	b.play("wait enter wait clear")
+	b.shows("the list has B70633607C here, radar")
+	b.play("clear")
+	b.shows("from the list")
+	b.play("wait +")
+	b.decided(1, 1, 0)
+}
+
+// A list that was taken in the wrong way round is forgotten in all its straps, and taken in anew.
+func TestAListIsTakenInAnew(t *testing.T) {
+	b := newTable(t)
+	b.listOf(250)
+	path := b.app.screen.(*takeIn).file
+	b.play("wait enter wait list")
+	b.shows("numbers were taken in for this strap already")
+	b.play("wait onebyone wait onebyone")
+	b.shows("sorted one by one from here")
+	b.openList(path)
+	for !strings.Contains(strings.Join(selected(b), "\n"), "first line") {
+		b.play("down")
+	}
+	b.play("right wait enter")
+	b.shows("strap 1 of 10", "note 100 of 100") // 250 notes, the 151st from the other end
+	straps, err := b.store.Straps(1)
+	if err != nil || len(straps) != 3 || straps[2].Listed != 50 {
+		t.Errorf("straps %+v, %v", straps, err)
+	}
+	b.sound()
+}
+
+// The strap is left and taken up at the note decided last, which need not be the last one of the pile.
+func TestTheNoteDecidedLastIsNamed(t *testing.T) {
+	b := newTable(t)
+	b.begin("float")
+	b.openList(listFile(t, "B48160297C", "B70633607C", "B35120846C", "B27722772C"))
+	b.play("wait enter right right wait + left left wait wait +")
+	b.start()
+	b.play("r")
+	b.shows("last decided: note 2")
 }

@@ -175,7 +175,7 @@ func (m maker) judge(n triage.Note) (hits []patterns.Rule, near []nearly) {
 		}
 		watched &= told
 		for _, miss := range triage.TellNear(m.book, m.session.Watch, j) {
-			if r, ok := m.book.Rule(miss.Rule); ok && r.Total < rarelyNear {
+			if r, ok := m.book.Rule(miss.Rule); ok && r.Total < rarelyNear && n.Origin != triage.FromSequence { // there every number beside a hit is near
 				near = append(near, nearly{r, miss.Changes})
 			}
 		}

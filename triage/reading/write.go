@@ -24,6 +24,9 @@ func writeText(dst []byte, v *verdict) []byte {
 	for _, n := range triage.TellNear(v.judge.Book, v.judge.Watch, v.judged) {
 		said = append(said, "near "+v.judge.rules[n.Rule].name+": "+triage.ChangesWords(n.Changes))
 	}
+	if v.serial.Star {
+		said = append(said, "star note")
+	}
 	said = append(said, v.notices...)
 	dst = append(dst, v.serial.String()...)
 	if v.stop {
