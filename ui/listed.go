@@ -90,31 +90,50 @@ func (v *strap) goOn(at time.Time) {
 	}
 }
 
-// decideRest decides what is listed and was not to be pulled, in this strap and in those listed with it.
+// decideRest decides what is listed and was not to be pulled, in this strap and in those listed with it. A note of
+// another strap may have to be pulled by now: a keeper at the end of this one that wants its neighbours. Then the
+// question is put anew.
 func (v *strap) decideRest(at time.Time) {
 	s, t := v.sorter.Session(), v.sorter.Strap()
+	rules, _, err := rulesOf(v.env, s)
+	var now triage.Onward
+	if err == nil {
+		now, err = onwardOf(v.env, s, t, rules, at)
+	}
+	if err == nil && now != v.sorter.Onward() {
+		v.sorter.SetOnward(now)
+		v.sorter.Shown(at)
+		v.env.hint("the other straps are not as they were: read the question once more", at)
+		return
+	}
 	rest := v.sorter.Rest(at)
-	if v.sorter.Onward().Rest > 0 {
-		others, err := listedBeside(v.env, s, t)
-		if err != nil {
-			v.env.fail(err, at)
-			return
-		}
-		rules, _, err := rulesOf(v.env, s)
-		for _, other := range others {
-			var sorter *triage.Sorter
-			if err == nil {
-				sorter, err = sorterOf(v.env, s, other, rules, at)
-			}
-			if err != nil {
-				v.env.fail(err, at)
-				return
-			}
-			rest = append(rest, sorter.Rest(at)...)
-		}
+	if err == nil && now.Rest > 0 {
+		var more []triage.Note
+		more, err = restBeside(v.env, s, t, rules, at)
+		rest = append(rest, more...)
+	}
+	if err != nil {
+		v.env.fail(err, at)
+		return
 	}
 	v.closing = true
 	v.env.submit(store.DecideRest{Notes: rest}, v)
+}
+
+// restBeside is the rest of the other listed straps.
+func restBeside(e *env, s triage.Session, t triage.Strap, rules triage.Rules, at time.Time) (rest []triage.Note, err error) {
+	others, err := listedBeside(e, s, t)
+	if err != nil {
+		return nil, err
+	}
+	for _, other := range others {
+		sorter, err := sorterOf(e, s, other, rules, at)
+		if err != nil {
+			return nil, err
+		}
+		rest = append(rest, sorter.Rest(at)...)
+	}
+	return rest, nil
 }
 
 // heldFirst is the first note of a strap that is sorted one by one after all, where its number was read.

@@ -68,18 +68,23 @@ func openStrap(e *env, s triage.Session, t triage.Strap, at time.Time) (screen, 
 		e.fail(err, at)
 	}
 	v.sorter.SetOnward(onward)
-	v.resumed = resumeWords(notes, held && !hand.Serial.Empty()) // a Held may be facts alone
+	v.resumed = resumeWords(notes, len(list) > 0, held && !hand.Serial.Empty()) // a Held may be facts alone
 	v.learn()
 	return v, nil
 }
 
-// lastOf is the last note of a strap, nil where there is none: it lies beside the first of the next.
+// lastOf is the last note of a strap, nil where there is none or it is listed: it lies beside the first of the next.
 func lastOf(e *env, session uint64, strap int) (*triage.Note, error) {
 	notes, err := e.store.Notes(session, strap)
 	if err != nil || len(notes) == 0 {
 		return nil, err
 	}
-	return &notes[len(notes)-1], nil
+	last := &notes[len(notes)-1]
+	list, err := e.store.Listed(session, strap)
+	if n := len(list); err != nil || n > 0 && list[n-1].Position > last.Position {
+		return nil, err
+	}
+	return last, nil
 }
 
 func (v *strap) learn() {
@@ -117,8 +122,9 @@ func rulesOf(e *env, s triage.Session) (triage.Rules, map[uint64]string, error) 
 // mostMet is how many notes met before are looked up.
 const mostMet = 20
 
-// resumeWords says where the strap was left, so that the pile and the program agree on the note.
-func resumeWords(notes []triage.Note, held bool) string {
+// resumeWords says where the strap was left, so that the pile and the program agree on the note. Listed notes are
+// not decided in the order of the pile.
+func resumeWords(notes []triage.Note, listed, held bool) string {
 	const inHand = "The serial above was complete but undecided: it is still in hand."
 	switch {
 	case len(notes) == 0 && held:
@@ -126,9 +132,9 @@ func resumeWords(notes []triage.Note, held bool) string {
 	case len(notes) == 0:
 		return ""
 	}
-	n := notes[0]
-	for _, other := range notes { // not the last of the strap: another one may have been gone back to, or pulled
-		if !other.Decided.Before(n.Decided) {
+	n := notes[len(notes)-1]
+	for _, other := range notes { // of a list one far down may have been pulled before one further up
+		if listed && other.Decided.After(n.Decided) {
 			n = other
 		}
 	}

@@ -205,6 +205,47 @@ func TestAListBehindTypedNotes(t *testing.T) {
 	b.sound()
 }
 
+// The first note of the next strap lies beside the last one of this: when that is kept with its neighbours, it is
+// pulled before the rest goes.
+func TestTheNextStrapBeginsBesideAKeeper(t *testing.T) {
+	b := newTable(t)
+	b.play("n")
+	b.typed("float")
+	b.play("down down down n down 2 down enter")
+	serials := plainSerials(200, 5)
+	serials[99] = "B27722772C"
+	b.openList(listFile(t, serials...))
+	b.play("wait enter")
+	b.shows("note 100 of 100")
+	b.play("/ s space")
+	b.play("esc wait + wait")
+	b.shows("note 99 of 100")
+	b.play("+ wait wait enter wait wait enter")
+	b.decided(2, 0, 0)
+	b.shows("read the question once more", "goes on to strap 2")
+	b.play("wait enter")
+	b.shows("strap 2 of 2", "note 1 of 100", "beside note 100 of strap 1")
+	b.play("wait + wait wait enter wait enter")
+	b.shows("197 notes spent as listed")
+	b.decided(1, 2, 98)
+	b.decided(2, 1, 99)
+	b.sound()
+}
+
+// Listed notes may be pulled in any order: the one decided last lies on top of its pile.
+func TestTheNotePulledLastIsToldWhereItLies(t *testing.T) {
+	b := newTable(t)
+	b.begin("float")
+	b.openList(listFile(t, machine()...))
+	b.play("wait enter wait")
+	b.play("down down down down down down right right right right right wait + 2017a enter")
+	b.shows("note 12 of 100")
+	b.play("wait +")
+	b.start()
+	b.play("r")
+	b.shows("last decided: note 12")
+}
+
 // A note that is typed and not decided is not lost to a list.
 func TestAListWaitsForTheNoteInHand(t *testing.T) {
 	b := newTable(t)
@@ -371,5 +412,5 @@ func TestTheNoteDecidedLastIsNamed(t *testing.T) {
 	b.play("wait enter right right wait + left left wait wait +")
 	b.start()
 	b.play("r")
-	b.shows("last decided: note 2")
+	b.shows("last decided: note 1, B48160297C, kept")
 }
