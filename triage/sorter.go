@@ -37,6 +37,7 @@ type Sorter struct {
 
 	outbox
 	put       Held // the Held last handed out as in hand
+	unkept    int  // the listed note whose facts could not be put down, 0 for none
 	onward    Onward
 	takingOut bool // the pending note is to be taken out, not decided
 	saving    bool // the pending note is decided already, and only what is known of it changes
@@ -207,6 +208,9 @@ func (o *Sorter) Press(k Key, at time.Time) Effect {
 	}
 	if o.resume == nil {
 		e.Hand = o.handOut()
+	}
+	if l, open := o.listed.notes[o.unkept]; open && (e == Effect{Notice: e.Notice}) {
+		e.Listed, o.unkept = &l, 0
 	}
 	return e
 }
@@ -587,6 +591,9 @@ func (o *Sorter) Failed(at time.Time) {
 	o.takingOut, o.dropping, o.saving = false, false, false
 	o.hand.gate.Open(at, o.hand.wait())
 }
+
+// ListedFailed says that what was said of a listed note could not be put down: it is handed out again.
+func (o *Sorter) ListedFailed(position int) { o.unkept = position }
 
 // HandFailed says that the note in hand could not be put down: it is handed out again.
 func (o *Sorter) HandFailed() { o.put = Held{} }

@@ -312,7 +312,11 @@ func (v *strap) effect(e triage.Effect, at time.Time) {
 // stored takes the result of a write. Only now is a decision shown as made.
 func (v *strap) stored(m stored, at time.Time) (screen, tea.Cmd) {
 	bad := m.bad()
-	switch m.write.(type) {
+	switch w := m.write.(type) {
+	case store.PutListed:
+		if bad {
+			v.sorter.ListedFailed(w.Listed.Position)
+		}
 	case store.Decide, store.TakeOut:
 		if bad {
 			v.sorter.Failed(at)

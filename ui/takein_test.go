@@ -246,6 +246,30 @@ func TestTheNotePulledLastIsToldWhereItLies(t *testing.T) {
 	b.shows("last decided: note 12")
 }
 
+// What was said of a listed note while the disk did not take it is put down with the next key, like what is in hand.
+func TestFactsOfAListedNoteThatWereNotStored(t *testing.T) {
+	b := newTable(t)
+	b.begin("float")
+	b.openList(listFile(t, machine()...))
+	b.play("wait enter wait left / s space")
+	away := b.path + ".away"
+	if err := os.Rename(b.path, away); err != nil {
+		t.Fatal(err)
+	}
+	b.play("esc")
+	if !b.app.env.status.alarm {
+		t.Fatal("the file is gone, and nothing is said")
+	}
+	if err := os.Rename(away, b.path); err != nil {
+		t.Fatal(err)
+	}
+	b.play("enter")
+	list, err := b.store.Listed(1, 1)
+	if err != nil || !list[10].Facts.Neighbours {
+		t.Errorf("note 11 is stored as %+v (%v)", list[10], err)
+	}
+}
+
 // A note that is typed and not decided is not lost to a list.
 func TestAListWaitsForTheNoteInHand(t *testing.T) {
 	b := newTable(t)
