@@ -141,7 +141,8 @@ func (w Unlist) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 	return r, mark, err
 }
 
-// unlist forgets what is listed of one strap, and gives its last decided position.
+// unlist forgets what is listed of one strap, and gives its last decided position. A note that something was said of
+// keeps its place, and those before it: it is said of the note that lies there.
 func unlist(tx *bolt.Tx, strap triage.Strap) (stored triage.Strap, mark entry, last int, err error) {
 	prefix := strapKey(strap.Session, strap.Number)
 	open, err := listed.list(tx, prefix)
@@ -158,8 +159,14 @@ func unlist(tx *bolt.Tx, strap triage.Strap) (stored triage.Strap, mark entry, l
 		return stored, mark, 0, err
 	}
 	strap.Listed, strap.InSequence = 0, false
+	said := last
 	for _, l := range open {
-		if l.Position > last {
+		if l.Facts != (triage.Facts{}) {
+			said = max(said, l.Position)
+		}
+	}
+	for _, l := range open {
+		if l.Position > said {
 			err = listed.in(tx).Delete(noteKey(l.Place()))
 		} else {
 			l.Serial, l.Origin, l.Text, l.Unread, l.Doubt = triage.Serial{}, triage.Typed, "", "", ""

@@ -272,8 +272,13 @@ func (m *model) unlist(p triage.Place) {
 		}
 	}
 	for _, l := range m.listedOf(p) {
+		if l.Facts != (triage.Facts{}) {
+			last = max(last, l.Position)
+		}
+	}
+	for _, l := range m.listedOf(p) {
 		delete(m.listed, l.Place())
-		if l.Position < last {
+		if l.Position <= last {
 			m.listed[l.Place()] = triage.Listed{Session: l.Session, Strap: l.Strap, Position: l.Position, Facts: l.Facts}
 		}
 	}

@@ -61,8 +61,8 @@ func allStars(notes []Note) bool {
 }
 
 // besideOf are the notes right before and after a place that want their neighbours. before is the last note
-// of the strap before, nil for none.
-func besideOf(notes []Note, place int, before *Note) (keepers []Note) {
+// of the strap before, after the first of the next one, nil for none.
+func besideOf(notes []Note, place int, before, after *Note) (keepers []Note) {
 	add := func(n Note) {
 		if n.WantsNeighbours() {
 			keepers = append(keepers, n)
@@ -74,8 +74,11 @@ func besideOf(notes []Note, place int, before *Note) (keepers []Note) {
 	case place == 1 && before != nil:
 		add(*before)
 	}
-	if place < len(notes) {
+	switch {
+	case place < len(notes):
 		add(notes[place])
+	case place == len(notes) && after != nil:
+		add(*after)
 	}
 	return keepers
 }
@@ -146,10 +149,10 @@ func besideWords(here Place, k Note) string {
 
 // wanted gives the positions of the decided notes of a strap that lie beside a keeper which wants them, and are
 // not kept. before is the last note of the strap before, nil for none.
-func wanted(newNotes bool, notes []Note, before *Note) []int {
+func wanted(newNotes bool, notes []Note, before, after *Note) []int {
 	var places []int
 	for i, n := range notes {
-		for _, k := range besideOf(notes, i+1, before) {
+		for _, k := range besideOf(notes, i+1, before, after) {
 			if k.Decision == Keep && (n.Decision == Spend || n.Decision == Glance) && joined(newNotes, k, n.Serial) {
 				places = append(places, i+1)
 				break

@@ -87,7 +87,9 @@ func (a *Again) Retyping() bool { return a.retype }
 func (a *Again) Undone() bool { return a.hand.Entry.Serial != a.Note().Serial }
 
 // Wanted gives the positions of the notes that lie beside a keeper which wants them, and were spent.
-func (a *Again) Wanted() []int { return wanted(a.session.NewNotes, a.notes, a.rules.Before) }
+func (a *Again) Wanted() []int {
+	return wanted(a.session.NewNotes, a.notes, a.rules.Before, a.rules.After)
+}
 
 // decided reports whether there is a decided note at a position.
 func (a *Again) decided(position int) bool {
@@ -132,7 +134,7 @@ func (a *Again) After(n int) int {
 func (a *Again) show(position int, at time.Time) {
 	a.pass.Position, a.jump, a.retype = position, "", false
 	a.hand = newInHand(a.rules, a.session.Denomination, a.Note().Place(), at)
-	a.hand.beside = besideOf(a.notes, position, a.rules.Before)
+	a.hand.beside = besideOf(a.notes, position, a.rules.Before, a.rules.After)
 	a.hand.takeUp(a.Note(), at)
 }
 

@@ -37,6 +37,7 @@ type Rules struct {
 
 	NewNotes bool  // the notes come from the printer, so that those beside each other adjoin
 	Before   *Note // the last note of the strap before, nil for none
+	After    *Note // the first note of the next strap, where it is decided already; nil for none
 }
 
 // InHand is the note being looked at: its serial as typed so far, what the digits say, and how far

@@ -133,7 +133,8 @@ type Pull struct {
 }
 
 // Pulls gives those of n listed notes that are to be looked at, in the order of the pile. at gives one of them,
-// from 0, by strap and position; it is asked for each a few times, so that a long list need not be held twice.
+// from 0, by strap and position; it is asked for each a few times, so that a long list need not be held twice. The note
+// before the first of them is r.Before.
 func Pulls(s Session, n int, at func(i int) Listed, r Rules) []Pull {
 	r = r.of(s)
 	var pulls []Pull
@@ -144,6 +145,10 @@ func Pulls(s Session, n int, at func(i int) Listed, r Rules) []Pull {
 	for i := range n {
 		if calls[i] {
 			pulls = append(pulls, Pull{Listed: at(i)})
+			continue
+		}
+		if i == 0 && r.Before != nil && r.Before.WantsBeside(Note{Serial: at(0).Serial}, s.NewNotes) {
+			pulls = append(pulls, Pull{at(0), r.Before.Position})
 			continue
 		}
 		for _, j := range []int{i - 1, i + 1} {
@@ -219,7 +224,7 @@ func (o *Sorter) Pulled(position int) bool {
 
 // besidePull is the position of the note beside a listed one that wants its neighbours, 0 for none.
 func (o *Sorter) besidePull(position int) int {
-	for _, k := range besideOf(o.notes, position, o.rules.Before) {
+	for _, k := range besideOf(o.notes, position, o.rules.Before, o.rules.After) {
 		if k.WantsBeside(o.notes[position-1], o.session.NewNotes) && (k.Decision == Keep || o.listed.calls[k.Position]) {
 			return k.Position
 		}

@@ -237,7 +237,7 @@ func TestWanted(t *testing.T) {
 		{"between two keepers, neighbour of the first", false, place(low, note("00000050", Spend), ladder), []int{2}},
 		{"a counterfeit beside it stays where it is", true, place(Note{Decision: SetAside}, wrong), nil},
 	} {
-		if got := wanted(c.fresh, c.notes, nil); !reflect.DeepEqual(got, c.want) {
+		if got := wanted(c.fresh, c.notes, nil, nil); !reflect.DeepEqual(got, c.want) {
 			t.Errorf("%s: %v, want %v", c.why, got, c.want)
 		}
 	}
@@ -250,7 +250,7 @@ func TestBesideAcrossStraps(t *testing.T) {
 	s.NewNotes = true
 	last := Note{Session: 1, Strap: 1, Position: 100, Decision: Keep, Flaw: flaws.GutterFold, Serial: Serial{Digits: "48160200"}}
 	b.s = NewSorter(s, Strap{Session: 1, Number: 2, Band: 100}, nil, nil, Held{}, Rules{Book: defaultBook(), Pauses: DefaultPauses(), Before: &last}, b.now)
-	if n := []Note{{Serial: Serial{Digits: "48160201"}, Decision: Spend}}; !reflect.DeepEqual(wanted(true, n, &last), []int{1}) {
+	if n := []Note{{Serial: Serial{Digits: "48160201"}, Decision: Spend}}; !reflect.DeepEqual(wanted(true, n, &last, nil), []int{1}) {
 		t.Error("the first note is not marked")
 	}
 	if said := b.s.Hand().Said(); said.Ruling != RuledKeep || !strings.Contains(said.Whose[0], "note 100 of strap 1") {

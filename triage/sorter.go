@@ -172,7 +172,7 @@ func (o *Sorter) idle() bool {
 func (o *Sorter) take(place int, at time.Time) InHand {
 	h := newInHand(o.rules, o.session.Denomination, Place{o.session.ID, o.strap.Number, place}, at)
 	h.past = place > o.strap.Band
-	h.beside = besideOf(o.notes, place, o.rules.Before)
+	h.beside = besideOf(o.notes, place, o.rules.Before, o.rules.After)
 	if len(o.listed.notes) > 0 {
 		h.elsewhere = o.elsewhere
 	}
@@ -187,7 +187,9 @@ func (o *Sorter) take(place int, at time.Time) InHand {
 
 // Wanted gives the positions of the decided notes of the strap that lie beside a keeper which wants them, and
 // are not kept.
-func (o *Sorter) Wanted() []int { return wanted(o.session.NewNotes, o.notes, o.rules.Before) }
+func (o *Sorter) Wanted() []int {
+	return wanted(o.session.NewNotes, o.notes, o.rules.Before, o.rules.After)
+}
 
 // ask puts the question whether the strap ends here.
 func (o *Sorter) ask(at time.Time) {
@@ -479,8 +481,8 @@ func (o *Sorter) move(to int, at time.Time) Effect {
 	if to == next {
 		if o.resume != nil {
 			o.hand, o.resume = *o.resume, nil
-			o.hand.beside = besideOf(o.notes, next, o.rules.Before) // the note before may be a keeper now
-			if o.hand.mode == Sure {                                // it was pressed under what held before
+			o.hand.beside = besideOf(o.notes, next, o.rules.Before, o.rules.After) // the note before may be a keeper now
+			if o.hand.mode == Sure {                                               // it was pressed under what held before
 				o.hand.mode = Typing
 			}
 			o.hand.judge() // what was changed meanwhile may be this very note

@@ -52,7 +52,7 @@ func openAgain(e *env, s triage.Session, t triage.Strap, from screen, at time.Ti
 		rules, names, err = rulesOf(e, s)
 	}
 	if err == nil {
-		rules.Before, err = lastOf(e, s.ID, t.Number-1)
+		rules.Before, rules.After, err = around(e, t)
 	}
 	if err != nil {
 		e.fail(err, at)

@@ -68,7 +68,7 @@ func sorterOf(e *env, s triage.Session, t triage.Strap, rules triage.Rules, at t
 	if err != nil {
 		return nil, err
 	}
-	if rules.Before, err = lastOf(e, s.ID, t.Number-1); err != nil {
+	if rules.Before, rules.After, err = around(e, t); err != nil {
 		return nil, err
 	}
 	return triage.NewSorter(s, t, notes, list, triage.Held{}, rules, at), nil

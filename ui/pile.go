@@ -197,11 +197,15 @@ func (p *pile) list(at time.Time) (screen, tea.Cmd) {
 		p.env.hint("the session is closed", at)
 		return p, nil
 	}
-	if t := p.last(); t.Whole() {
+	t := p.last()
+	switch {
+	case t.Whole():
 		p.env.hint(fmt.Sprintf("strap %d is one of stars in sequence, kept whole: %s goes on with it, then a list can be taken in", t.Number, name(pileMap.Next)), at)
 		return p, nil
+	case t.Listed > 0: // a list of its own is in it
+		t = p.following()
 	}
-	return openList(p.env, p.session, p.last(), p.comeBack, at), nil
+	return openList(p.env, p.session, t, p.comeBack, at), nil
 }
 
 // last is the last strap while it is being sorted, else the next one, which is not opened yet.
@@ -209,6 +213,11 @@ func (p *pile) last() triage.Strap {
 	if n := len(p.straps); n > 0 && !p.straps[n-1].Done {
 		return p.straps[n-1]
 	}
+	return p.following()
+}
+
+// following is the strap after the last one, which is not opened yet.
+func (p *pile) following() triage.Strap {
 	return triage.Strap{Session: p.session.ID, Number: len(p.straps) + 1, Band: p.session.StrapNotes}
 }
 

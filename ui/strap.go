@@ -58,7 +58,7 @@ func openStrap(e *env, s triage.Session, t triage.Strap, at time.Time) (screen, 
 		e.fail(err, at)
 		return newDesk(e, at), nil
 	}
-	if rules.Before, err = lastOf(e, s.ID, t.Number-1); err != nil {
+	if rules.Before, rules.After, err = around(e, t); err != nil {
 		e.fail(err, at)
 	}
 	v := &strap{env: e, book: rules.Book, odds: map[patterns.ID]int{}, names: names}
@@ -71,6 +71,18 @@ func openStrap(e *env, s triage.Session, t triage.Strap, at time.Time) (screen, 
 	v.resumed = resumeWords(notes, len(list) > 0, held && !hand.Serial.Empty()) // a Held may be facts alone
 	v.learn()
 	return v, nil
+}
+
+// around gives the notes of the straps before and after that lie beside a strap, nil where there is none.
+func around(e *env, t triage.Strap) (before, after *triage.Note, err error) {
+	if before, err = lastOf(e, t.Session, t.Number-1); err != nil {
+		return nil, nil, err
+	}
+	next, err := e.store.Notes(t.Session, t.Number+1)
+	if err != nil || len(next) == 0 || next[0].Position != 1 {
+		return before, nil, err
+	}
+	return before, &next[0], nil
 }
 
 // lastOf is the last note of a strap, nil where there is none or it is listed: it lies beside the first of the next.

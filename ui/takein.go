@@ -46,6 +46,8 @@ type takeIn struct {
 	bottom  bool // the first line is the note at the bottom of the pile
 	divide  bool // into straps as their bands have them
 
+	known  map[string]bool // the digits that are listed in the session already
+	again  int             // how many notes of the list have them
 	taken  listing.Taken
 	straps []triage.Strap
 	place  func(int) triage.Place
@@ -76,7 +78,35 @@ func openList(e *env, s triage.Session, t triage.Strap, back func(time.Time) scr
 	t.Session, t.Band = s.ID, max(t.Band, 1)
 	v := &takeIn{env: e, back: back, session: s, strap: t, rules: rules, file: e.listFile}
 	v.answers.Denomination = s.Denomination
+	number := t.Number // of the strap that holds the note before the first of the list
+	if t.Size() == 0 {
+		number--
+	}
+	if v.rules.Before, err = lastOf(e, s.ID, number); err != nil {
+		e.fail(err, at)
+	}
+	v.known = listedDigits(e, s, at)
 	return v
+}
+
+// listedDigits are the digits of all notes that are listed in a session and not decided.
+func listedDigits(e *env, s triage.Session, at time.Time) map[string]bool {
+	known := map[string]bool{}
+	straps, err := e.store.Straps(s.ID)
+	for _, t := range straps {
+		if err != nil || t.Listed == 0 {
+			continue
+		}
+		var list []triage.Listed
+		list, err = e.store.Listed(s.ID, t.Number)
+		for _, l := range list {
+			known[l.Serial.Digits] = true
+		}
+	}
+	if err != nil {
+		e.fail(err, at)
+	}
+	return known
 }
 
 func (v *takeIn) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
@@ -314,6 +344,12 @@ func (v *takeIn) take(at time.Time) {
 	v.taken, v.top = v.list.Take(v.answers), 0
 	n := len(v.taken.Notes)
 	v.straps, v.place = triage.Deal(v.session, v.strap, n, v.divide)
+	v.again = 0
+	for i := range v.taken.Notes {
+		if d := v.taken.Notes[i].Serial.Digits; d != "" && v.known[d] {
+			v.again++
+		}
+	}
 	v.pulls = triage.Pulls(v.session, n, v.listed, v.rules)
 	v.gate.Open(at, v.env.pauses.Stop)
 }
@@ -462,6 +498,9 @@ func (v *takeIn) sum(w int, at time.Time) string {
 // from here on is drawn.
 func (v *takeIn) body(w, h int) []string {
 	var lines []string
+	if v.again > 0 {
+		lines = append(lines, hang(look.near.Render(signDoubt), count(v.again, "of these numbers is", "of these numbers are")+" listed in this session already: is it the same list again?", w)...)
+	}
 	if n := v.taken.Beside.Lines; n > 0 { // which column is right decides what is found
 		lines = append(lines, hang(look.near.Render(signDoubt), fmt.Sprintf("in %s another column has another serial: is this the right column?", count(n, "line", "lines")), w)...)
 	}
