@@ -2,173 +2,14 @@ package ui
 
 import (
 	"encoding/base64"
-	"fmt"
-	"math/rand/v2"
-	"os"
 	"os/exec"
 	"path/filepath"
 	"regexp"
-	"strconv"
 	"strings"
-	"sync"
 	"syscall"
 	"testing"
 	"time"
-
-	"github.com/charmbracelet/x/ansi"
-	"github.com/creack/pty"
-
-	"app/unband/store"
 )
-
-// program builds the real program once for all tests of this file.
-var program = sync.OnceValues(func() (string, error) {
-	dir, err := os.MkdirTemp("", "unband-test")
-	if err != nil {
-		return "", err
-	}
-	path := filepath.Join(dir, "unband")
-	out, err := exec.Command("go", "build", "-o", path, "..").CombinedOutput()
-	if err != nil {
-		return "", fmt.Errorf("building the program: %v\n%s", err, out)
-	}
-	return path, nil
-})
-
-// A sitting is the real program in a terminal.
-type sitting struct {
-	t    *testing.T
-	cmd  *exec.Cmd
-	tty  *os.File
-	mu   sync.Mutex
-	seen strings.Builder // everything the program has written
-	gone chan struct{}   // closed when the terminal has given its last byte
-}
-
-func sit(t *testing.T, file string) *sitting {
-	t.Helper()
-	path, err := program()
-	if err != nil {
-		t.Fatal(err)
-	}
-	s := &sitting{t: t, gone: make(chan struct{})}
-	s.cmd = exec.Command(path, "--file", file, "--pause", "0.2", "--pause-stop", "0.2")
-	s.cmd.Env = append(os.Environ(), "TERM=xterm-256color")
-	s.tty, err = pty.StartWithSize(s.cmd, &pty.Winsize{Rows: 24, Cols: 80})
-	if err != nil {
-		t.Fatal(err)
-	}
-	go s.read()
-	t.Cleanup(func() {
-		s.cmd.Process.Kill()
-		s.cmd.Wait()
-		s.tty.Close()
-	})
-	return s
-}
-
-func (s *sitting) read() {
-	defer close(s.gone)
-	buf := make([]byte, 64<<10)
-	for {
-		n, err := s.tty.Read(buf)
-		s.mu.Lock()
-		s.seen.Write(buf[:n])
-		s.mu.Unlock()
-		if err != nil {
-			return
-		}
-	}
-}
-
-// text is everything that was written so far, without control sequences.
-func (s *sitting) text() string {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	return ansi.Strip(s.seen.String())
-}
-
-// await waits until the text was written. The deadline is only there to end a failing test.
-func (s *sitting) await(text string) {
-	s.t.Helper()
-	for end := time.Now().Add(20 * time.Second); time.Now().Before(end); time.Sleep(5 * time.Millisecond) {
-		if strings.Contains(s.text(), text) {
-			return
-		}
-	}
-	s.t.Fatalf("the program never wrote %q; its end was\n%s", text, s.tail())
-}
-
-func (s *sitting) tail() string {
-	text := s.text()
-	return text[max(0, len(text)-3000):]
-}
-
-// keys writes characters one by one, as a hand does.
-func (s *sitting) keys(keys string) {
-	for _, k := range []byte(keys) {
-		s.tty.Write([]byte{k})
-		time.Sleep(4 * time.Millisecond)
-	}
-}
-
-// wait ends when the program has ended, and gives its exit status.
-func (s *sitting) wait() int {
-	s.cmd.Wait()
-	return s.cmd.ProcessState.ExitCode()
-}
-
-// decide types a serial and spends the note when the pause is over.
-func (s *sitting) decide(place int, serial string) {
-	s.keys(serial)
-	time.Sleep(250 * time.Millisecond)
-	s.keys("-")
-	s.await(fmt.Sprintf("note %d: %s spent", place, serial))
-}
-
-func (s *sitting) begin() {
-	s.await("N new session")
-	s.keys("nFriday float")
-	for range 6 {
-		s.keys("\r")
-	}
-	s.await("note 1 of 100")
-}
-
-var shown = regexp.MustCompile(`note (\d+): \S+ spent`)
-
-// lastShown is the highest note that the screen has shown as decided.
-func (s *sitting) lastShown() int {
-	last := 0
-	for _, m := range shown.FindAllStringSubmatch(s.text(), -1) {
-		n, _ := strconv.Atoi(m[1])
-		last = max(last, n)
-	}
-	return last
-}
-
-// stored are the serials of strap 1 as the file has them after the program is gone.
-func stored1(t *testing.T, file string) []string {
-	t.Helper()
-	f, err := store.Open(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	notes, err := f.Notes(1, 1)
-	if err != nil {
-		t.Fatal(err)
-	}
-	report, err := f.Check()
-	if err != nil || !report.Sound() {
-		t.Fatalf("the file is not sound: %v %v", err, report.Problems)
-	}
-	var out []string
-	for _, n := range notes {
-		out = append(out, n.Serial.String())
-	}
-	return out
-}
 
 // The text to ask with goes to the terminal's clipboard by the standard sequence, between two frames.
 func TestClipboard(t *testing.T) {
@@ -178,69 +19,13 @@ func TestClipboard(t *testing.T) {
 	s.await("hidden digits")
 	s.keys("\x19") // Ctrl+Y
 	s.await("handed to the terminal")
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	m := regexp.MustCompile("\x1b\\]52;c;([A-Za-z0-9+/=]*)(\x07|\x1b\\\\)").FindStringSubmatch(s.seen.String())
+	m := regexp.MustCompile("\x1b\\]52;c;([A-Za-z0-9+/=]*)(\x07|\x1b\\\\)").FindStringSubmatch(s.bytes())
 	if m == nil {
 		t.Fatal("no OSC 52 was written")
 	}
 	text, err := base64.StdEncoding.DecodeString(m[1])
 	if err != nil || !strings.Contains(string(text), "Serial: B60896809A") {
 		t.Errorf("the clipboard gets %q (%v)", text, err)
-	}
-}
-
-// The program is killed in mid-strap, again and again, at a random moment, and taken up again: what
-// the screen had shown as decided is in the file once, in order, and the strap goes on at the next
-// note, which the screen names.
-func TestKilledAndResumed(t *testing.T) {
-	if testing.Short() {
-		t.Skip("runs the real program for some seconds")
-	}
-	file := filepath.Join(t.TempDir(), "float.db")
-	serials := plainSerials(200, 7)
-	seed := uint64(time.Now().UnixNano())
-	t.Logf("seed %d", seed)
-	random := rand.New(rand.NewPCG(seed, 2))
-	next := 1 // the note to be typed
-	for round := range 4 {
-		s := sit(t, file)
-		if round == 0 {
-			s.begin()
-		} else {
-			s.await("resumes")
-			s.keys("r")
-			s.await(fmt.Sprintf("last decided: note %d", next-1))
-			s.await(fmt.Sprintf("note %d of 100", next))
-			s.keys("\x15") // whatever is still in hand is typed anew
-		}
-		moment := time.After(time.Duration(600+random.IntN(1200)) * time.Millisecond)
-		go func() { <-moment; s.cmd.Process.Signal(syscall.SIGKILL) }()
-		for killed := false; !killed; next++ {
-			s.keys(serials[next])
-			select {
-			case <-s.gone:
-				killed = true
-			case <-time.After(230 * time.Millisecond):
-				s.keys("-")
-				time.Sleep(30 * time.Millisecond)
-			}
-		}
-		s.wait()
-		<-s.gone
-		got := stored1(t, file)
-		if shown := s.lastShown(); len(got) < shown {
-			t.Fatalf("note %d was shown as decided, the file has %d", shown, len(got))
-		}
-		for i, serial := range got {
-			if serial != serials[i+1] {
-				t.Fatalf("note %d is %s in the file, %s was typed", i+1, serial, serials[i+1])
-			}
-		}
-		if len(got) == 0 {
-			t.Fatal("nothing was decided before the kill: the test proves nothing")
-		}
-		next = len(got) + 1
 	}
 }
 
@@ -253,17 +38,16 @@ func TestSerialInHandSurvivesAKill(t *testing.T) {
 	s := sit(t, file)
 	s.begin()
 	s.decide(1, "B48160297C")
+	before := time.Now()
 	s.keys("E35120846D")
-	time.Sleep(300 * time.Millisecond)
+	s.written(file, before)
 	s.cmd.Process.Signal(syscall.SIGKILL)
 	s.wait()
 	s = sit(t, file)
 	s.await("resumes")
 	s.keys("r")
 	s.await("still in hand.")
-	time.Sleep(300 * time.Millisecond)
-	s.keys("-")
-	s.await("note 2: E35120846D spent")
+	s.spend(2, "E35120846D")
 }
 
 // Leaving by the key, by SIGTERM and by a closed window ends with status 0, the decision on disk.
