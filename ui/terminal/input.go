@@ -18,6 +18,8 @@ import (
 //   - A bracketed paste is cut at 4 KiB, and gets an end when it has been silent
 //     for 0.3 s: an end marker that never comes would swallow every later key.
 //   - Esc followed at once by another sequence is dropped.
+//   - A mouse report of the old form is dropped, torn or whole: its last bytes
+//     can be any character.
 //   - A terminal's late answer to another program's question is dropped.
 //
 // Everything else is passed on byte for byte.

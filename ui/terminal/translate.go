@@ -44,6 +44,7 @@ const (
 	csi                 // ESC [ and parameters
 	linux               // ESC [ [, a function key of the Linux console
 	report              // ESC ] or ESC P: a terminal's answer, up to BEL or ESC \
+	mouse               // ESC [ M: the three characters of a mouse report follow
 	paste               // inside a bracketed paste
 )
 
@@ -90,6 +91,8 @@ func (t *translator) step(b byte) bool {
 		return true
 	case report:
 		return t.stepReport(b)
+	case mouse:
+		return t.stepMouse(b)
 	case paste:
 		return t.stepPaste(b)
 	}
@@ -194,13 +197,41 @@ func (t *translator) stepCSI(b byte) bool {
 	return true
 }
 
-// endCSI passes on a complete control sequence and sees a paste begin.
+// endCSI passes on a complete control sequence and sees a paste begin, or a mouse report of the old form.
 func (t *translator) endCSI() {
+	if string(t.held) == "\x1b[M" {
+		t.state = mouse
+		return
+	}
 	begins := string(t.held) == pasteStart
 	t.release()
 	if begins {
 		t.state, t.pasted, t.closed = paste, 0, false
 	}
+}
+
+// stepMouse drops a mouse report of the old form, whose button and place are three characters from the space on: each
+// a byte or, in another mode, one of UTF-8 (XTerm Control Sequences, "Mouse Tracking"). unband never asks for such
+// reports, but a program that ran earlier may have, and bubbletea takes one that is torn for typed characters: "-" and
+// "+" among them would decide notes.
+func (t *translator) stepMouse(b byte) bool {
+	const whole = 6                                              // with ESC [ M
+	first := func(b byte) bool { return b >= 0xc2 && b <= 0xdf } // of two bytes of UTF-8
+	last := &t.held[len(t.held)-1]
+	second := first(*last) && b >= 0x80 && b <= 0xbf
+	if b < ' ' || len(t.held) == whole && !second {
+		t.drop()
+		return false
+	}
+	if second {
+		*last = b
+	} else {
+		t.hold(b)
+	}
+	if len(t.held) == whole && !first(t.held[whole-1]) {
+		t.drop()
+	}
+	return true
 }
 
 // stepReport drops a terminal's answer to a question which an earlier program
@@ -319,7 +350,7 @@ func (t *translator) flush() []byte {
 	case t.state == paste:
 		t.held = t.held[:0]
 		t.endPaste()
-	case t.state == csi && len(t.held) > 2:
+	case t.state == csi && len(t.held) > 2, t.state == mouse:
 		t.drop() // its parameters would be read as typed digits
 	default:
 		t.release()

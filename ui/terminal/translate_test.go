@@ -65,6 +65,12 @@ var translations = []struct{ name, in, want string }{
 	{"colour report, ESC \\", "1\x1b]11;rgb:ffff/ffff/ffff\x1b\\2", "12"},
 	{"colour report, BEL", "1\x1b]11;rgb:0000/0000/0000\a2", "12"},
 	{"version report", "\x1bP>|XTerm(388)\x1b\\7", "7"},
+	{"mouse, the old form", "1\x1b[M --\x1b[M#+52", "12"},
+	{"mouse, far to the right", "1\x1b[M \xf0\xb0-", "1-"},
+	{"mouse, in UTF-8", "1\x1b[M \xc2\x85\xc3\xa02", "12"},
+	{"mouse, cut off, then a key", "1\x1b[M -\x1b[A", "1\x1b[A"},
+	{"mouse, cut off, then ctrl+c", "1\x1b[M\x03", "1\x03"},
+	{"mouse, SGR and urxvt", "\x1b[<0;45;43M\x1b[32;45;43M", "\x1b[<0;45;43M\x1b[32;45;43M"},
 	{"alt+P and digits in one burst", "\x1bP70633607\r", "\x1bP70633607\r"},
 	{"alt+], then keypad 1", "\x1b]\x1bOq", "\x1b]1"},
 	{"report begun, then an arrow", "\x1b]1\x1b[A", "\x1b]1\x1b[A"},
@@ -117,6 +123,7 @@ func TestPatience(t *testing.T) {
 		{"\x1b[2", "", quietWait},
 		{"\xe2\x82", "\xe2\x82", tornWait},
 		{"\x1b]11", "\x1b]11", quietWait},
+		{"\x1b[M -", "", quietWait},
 		{"\x1b[200~1", pasteEnd, quietWait},
 	}
 	for _, c := range cases {
