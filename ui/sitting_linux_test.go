@@ -6,6 +6,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -34,7 +35,7 @@ var program = sync.OnceValues(func() (string, error) {
 })
 
 // patient is only there to end a test that has failed: nothing is expected to take that long.
-const patient = 60 * time.Second
+const patient = 30 * time.Second
 
 // A sitting is the real program in a terminal.
 type sitting struct {
@@ -209,9 +210,10 @@ func (s *sitting) awaitAfter(mark int, text string) {
 	}
 }
 
+// tail is the end of what was written, without empty lines.
 func (s *sitting) tail() string {
-	text := s.text()
-	return text[max(0, len(text)-3000):]
+	lines := slices.DeleteFunc(strings.Split(s.text(), "\n"), func(l string) bool { return strings.TrimSpace(l) == "" })
+	return strings.Join(lines[max(0, len(lines)-40):], "\n")
 }
 
 // keys writes characters one by one, as a hand does.
