@@ -76,24 +76,6 @@ func TestLeaving(t *testing.T) {
 	}
 }
 
-// A second window is refused in words, with exit status 1.
-func TestSecondWindow(t *testing.T) {
-	if testing.Short() {
-		t.Skip("runs the real program for some seconds")
-	}
-	file := filepath.Join(t.TempDir(), "float.db")
-	s := sit(t, file)
-	s.begin()
-	second := sit(t, file)
-	if status := second.wait(); status != 1 {
-		t.Errorf("exit status %d, want 1", status)
-	}
-	<-second.gone
-	if text := second.text(); !strings.Contains(text, "open in another window") {
-		t.Errorf("the second window says\n%s", text)
-	}
-}
-
 // What the program says without a screen, and its exit status.
 func TestCommandLine(t *testing.T) {
 	path, err := program()
