@@ -194,6 +194,35 @@ func dropBackups(path string, keep int) error {
 	for _, old := range all[min(keep, len(all)):] {
 		errs = append(errs, os.Remove(old.Path))
 	}
+	return errors.Join(append(errs, dropUnfinished(BackupFolder(path)))...)
+}
+
+// unfinished is after what time a copy without a backup's name is one that was cut short, as by a kill: another
+// window may be making one just now, which takes seconds.
+const unfinished = time.Hour
+
+// dropUnfinished takes away copies that were cut short. Each is as large as the file, and nobody else would.
+func dropUnfinished(folder string) error {
+	entries, err := os.ReadDir(folder)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	var errs []error
+	for _, e := range entries {
+		if !strings.HasPrefix(e.Name(), ".backup-") {
+			continue
+		}
+		info, err := e.Info()
+		if err == nil && info.Mode().IsRegular() && time.Since(info.ModTime()) > unfinished {
+			err = os.Remove(filepath.Join(folder, e.Name()))
+		}
+		if err != nil && !errors.Is(err, fs.ErrNotExist) {
+			errs = append(errs, err)
+		}
+	}
 	return errors.Join(errs...)
 }
 

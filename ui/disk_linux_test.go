@@ -417,3 +417,25 @@ func TestTwoWindowsAtOnce(t *testing.T) {
 		check(t, s.Close())
 	}
 }
+
+// What a kill leaves behind of a backup is taken away by a later one, but not what another window may be making.
+func TestUnfinishedBackupsGo(t *testing.T) {
+	file := reported(t)
+	folder := store.BackupFolder(file)
+	check(t, os.Mkdir(folder, 0o700))
+	old, fresh := filepath.Join(folder, ".backup-1"), filepath.Join(folder, ".backup-2")
+	for _, path := range []string{old, fresh} {
+		check(t, os.WriteFile(path, []byte("half"), 0o600))
+	}
+	before := time.Now().Add(-2 * time.Hour)
+	check(t, os.Chtimes(old, before, before))
+	if _, errs, status := command(t, "backup", "--file", file); status != 0 {
+		t.Fatal(errs)
+	}
+	if _, err := os.Stat(old); !os.IsNotExist(err) {
+		t.Errorf("the old one is still there: %v", err)
+	}
+	if _, err := os.Stat(fresh); err != nil {
+		t.Error(err)
+	}
+}
