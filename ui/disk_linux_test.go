@@ -314,7 +314,7 @@ func TestTakenAwayWhileOpen(t *testing.T) {
 }
 
 // A folder that may only be read does not stop a file that is open: decisions need the file alone. The backup at the
-// end of a strap cannot be made, and nothing that was decided is lost by that.
+// end of a strap cannot be made, which is told, and nothing that was decided is lost by that.
 func TestReadOnlyFolderWhileOpen(t *testing.T) {
 	float(t)
 	folder := filepath.Join(openFolder(t), "notes")
@@ -335,6 +335,7 @@ func TestReadOnlyFolderWhileOpen(t *testing.T) {
 		s.keys("\r")
 		s.awaitAfter(mark, answer)
 	}
+	s.awaitAfter(mark, "closed and stored, but no backup of the file")
 	s.leave()
 	mode(t, folder, 0o777)
 	wants(t, file, "B48160297C", "E35120846D")

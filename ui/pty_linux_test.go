@@ -2,6 +2,7 @@ package ui
 
 import (
 	"encoding/base64"
+	"os"
 	"os/exec"
 	"path/filepath"
 	"regexp"
