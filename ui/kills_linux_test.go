@@ -34,6 +34,7 @@ func TestKilledAtAnyMoment(t *testing.T) {
 	if testing.Short() {
 		t.Skip("runs the real program for half a minute")
 	}
+	t.Parallel()
 	kills, files := 50, 5
 	if *long {
 		kills, files = 1000, 8

@@ -24,12 +24,14 @@ import (
 
 // This file is what a terminal can do to the real program: be resized, stopped, closed, flooded, or lie.
 
-// float gives a new file's name, and skips the test where it would take too long.
+// float gives a new file's name, and skips the test where it would take too long. The test runs beside others: it
+// mostly waits for the pauses of the program.
 func float(t *testing.T) string {
 	t.Helper()
 	if testing.Short() {
 		t.Skip("runs the real program for some seconds")
 	}
+	t.Parallel()
 	return filepath.Join(t.TempDir(), "float.db")
 }
 
