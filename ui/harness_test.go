@@ -38,7 +38,8 @@ type table struct {
 	now   time.Time
 	posts chan tea.Msg
 
-	copied string // what was handed to the clipboard last
+	copied  string // what was handed to the clipboard last
+	answers int    // that came from the disk
 
 	release chan struct{} // closed when the disk goes on; nil while it does
 }
@@ -78,7 +79,7 @@ var words = map[string]tea.KeyMsg{
 	"enter": {Type: tea.KeyEnter}, "bs": {Type: tea.KeyBackspace}, "clear": {Type: tea.KeyCtrlU},
 	"up": {Type: tea.KeyUp}, "down": {Type: tea.KeyDown}, "left": {Type: tea.KeyLeft}, "right": {Type: tea.KeyRight},
 	"desk": {Type: tea.KeyCtrlD}, "esc": {Type: tea.KeyEsc}, "space": {Type: tea.KeySpace, Runes: []rune{' '}},
-	"home": {Type: tea.KeyHome}, "tab": {Type: tea.KeyTab}, "f1": {Type: tea.KeyF1},
+	"home": {Type: tea.KeyHome}, "tab": {Type: tea.KeyTab}, "shift+tab": {Type: tea.KeyShiftTab}, "f1": {Type: tea.KeyF1},
 	"sequence": {Type: tea.KeyCtrlS}, "list": {Type: tea.KeyCtrlL}, "onebyone": {Type: tea.KeyCtrlO},
 	"pgdn": {Type: tea.KeyPgDown}, "pgup": {Type: tea.KeyPgUp},
 }
@@ -113,6 +114,7 @@ func (b *table) send(m tea.Msg) {
 	b.app.Update(m)
 	for b.release == nil && b.app.env.open > 0 {
 		b.app.Update(<-b.posts)
+		b.answers++
 	}
 }
 

@@ -2,13 +2,11 @@ package ui
 
 import (
 	"math/rand/v2"
-	"os"
 	"strings"
 	"testing"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
-	"github.com/charmbracelet/x/ansi"
 )
 
 // randomKeys are what a cat on the keyboard may press, with serials among them so that it gets
@@ -18,16 +16,11 @@ var randomKeys = strings.Fields(`70633607 70633507 48160297 B00250000* 12345678 
 
 var randomControls = []tea.KeyType{tea.KeyCtrlX, tea.KeyCtrlA, tea.KeyCtrlW, tea.KeyCtrlG, tea.KeyCtrlO, tea.KeyCtrlT, tea.KeyCtrlS, tea.KeyCtrlY, tea.KeyCtrlL, tea.KeyCtrlN}
 
-// Random keys over the whole program, with windows of random sizes: it never panics, every view keeps
-// its bounds, and the file agrees with its notes at the end. The same keys every time, others with
+// Random keys over the whole program, with windows of random sizes: it never panics, what a witness watches over is true
+// after every key, and the file agrees with its notes at the end. The same keys every time, others with
 // -long.
 func TestRandomKeysEverywhere(t *testing.T) {
-	t.Chdir(t.TempDir())                                  // a text to ask with may be written
-	for _, name := range []string{"0", "1", "17A", "n"} { // and a list taken in
-		if err := os.WriteFile(name, []byte(strings.Join(machine(), "\n")), 0o600); err != nil {
-			t.Fatal(err)
-		}
-	}
+	listsHere(t)
 	rounds, seed := 12, uint64(20261125)
 	if *long {
 		rounds, seed = 300, uint64(time.Now().UnixNano())
@@ -44,6 +37,7 @@ func TestRandomKeysEverywhere(t *testing.T) {
 		case 3:
 			b.sequenced("F12344301A", "F12344400A")
 		}
+		w := newWitness(b)
 		for range 200 {
 			if random.IntN(20) == 0 {
 				b.size(random.IntN(150), random.IntN(50))
@@ -56,14 +50,9 @@ func TestRandomKeysEverywhere(t *testing.T) {
 			if random.IntN(20) == 0 {
 				b.press(tea.KeyMsg{Type: randomControls[random.IntN(len(randomControls))]})
 			}
-			lines := strings.Split(b.app.View(), "\n")
-			if len(lines) > max(b.app.height, 1) {
-				t.Fatalf("seed %d, round %d: %d lines in a window of %d after %q", seed, round, len(lines), b.app.height, key)
-			}
-			for _, line := range lines {
-				if ansi.StringWidth(line) > b.app.width {
-					t.Fatalf("seed %d, round %d: a line of %d cells in a window of %d after %q", seed, round, ansi.StringWidth(line), b.app.width, key)
-				}
+			w.after(true)
+			if t.Failed() {
+				t.Fatalf("seed %d, round %d, after %q", seed, round, key)
 			}
 		}
 		b.sound()
