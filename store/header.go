@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"hash/fnv"
 	"io"
+	"math"
 	"os"
 )
 
@@ -22,10 +23,12 @@ const (
 	boltVersion    = 2
 	pageHeaderSize = 16
 	metaSize       = 64
+	minPageSize    = 1 << 10
 	maxPageSize    = 64 << 10
 )
 
-// parseHeader reads a header page. found says that it is marked as one, ok that its checksum is right.
+// parseHeader reads a header page. found says that it is marked as one, ok that its checksum is right and that its
+// sizes can be: whoever wants to can make the checksum right.
 func parseHeader(page []byte) (h header, found, ok bool) {
 	if len(page) < pageHeaderSize+metaSize {
 		return h, false, false
@@ -37,7 +40,13 @@ func parseHeader(page []byte) (h header, found, ok bool) {
 	sum := fnv.New64a()
 	_, _ = sum.Write(m[:metaSize-8])
 	h = header{int64(e.Uint32(m[8:])), int64(e.Uint64(m[40:])), e.Uint64(m[48:])}
-	return h, true, sum.Sum64() == e.Uint64(m[metaSize-8:])
+	return h, true, sum.Sum64() == e.Uint64(m[metaSize-8:]) && h.possible()
+}
+
+// possible reports whether there can be pages of this size, and so many of them.
+func (h header) possible() bool {
+	return h.pageSize >= minPageSize && h.pageSize <= maxPageSize && h.pageSize&(h.pageSize-1) == 0 &&
+		h.pages >= 0 && h.pages <= math.MaxInt64/h.pageSize
 }
 
 // readHeaders gives the newest sound header of a file and how many of its two pages are sound.
@@ -59,7 +68,7 @@ func readHeaders(f io.ReaderAt) (newest header, sound int, found bool) {
 		look(h.pageSize)
 		return newest, sound, found
 	}
-	for size := int64(1024); size <= maxPageSize && sound == 0; size *= 2 {
+	for size := int64(minPageSize); size <= maxPageSize && sound == 0; size *= 2 {
 		look(size) // the first page is broken, so the page size is not known
 	}
 	return newest, sound, found

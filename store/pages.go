@@ -21,13 +21,26 @@ const (
 	bucketHeader  = 16
 )
 
+// Bounds, so that no file can fill the memory or keep the reader busy for hours: a broken page may say anything.
+const (
+	longestPage = 16 << 20 // bytes, with those that overflow from it; bbolt puts no more than four pairs into such a page
+	deepest     = 64       // pages on the way from a root down; with two below each, no file can hold more
+	fullest     = 4        // times a page, that its pairs together may be long: one that is broken may lie over others
+)
+
 // A pageFile is a file of pages.
 type pageFile struct {
 	in       io.ReaderAt
 	pageSize int64
 	pages    int64 // that are in the file, whole ones
 	seen     map[uint64]bool
-	broken   int // pages that were named by another one and cannot be read
+	broken   int   // pages that were named by another one and cannot be read
+	spare    int64 // bytes that may still be read of pages that overflow: in a sound file they do not overlap
+}
+
+// newPageFile reads a file of so many bytes. It may be gone through three times.
+func newPageFile(in io.ReaderAt, size, pageSize int64) *pageFile {
+	return &pageFile{in: in, pageSize: pageSize, pages: size / pageSize, seen: map[uint64]bool{}, spare: 3 * size}
 }
 
 // An element is one pair of a leaf.
@@ -45,18 +58,20 @@ func (f *pageFile) read(id uint64) ([]byte, error) {
 	if _, err := f.in.ReadAt(head, int64(id)*f.pageSize); err != nil {
 		return nil, err
 	}
-	more := int64(binary.NativeEndian.Uint32(head[12:]))
-	if more >= f.pages-int64(id) {
-		return nil, fmt.Errorf("page %d goes on beyond the end", id)
-	}
-	page := make([]byte, (1+more)*f.pageSize)
-	if _, err := f.in.ReadAt(page, int64(id)*f.pageSize); err != nil {
-		return nil, err
-	}
-	if found := binary.NativeEndian.Uint64(page); found != id {
+	if found := binary.NativeEndian.Uint64(head); found != id {
 		return nil, fmt.Errorf("page %d says that it is page %d", id, found)
 	}
-	return page, nil
+	more := int64(binary.NativeEndian.Uint32(head[12:]))
+	switch {
+	case more >= f.pages-int64(id):
+		return nil, fmt.Errorf("page %d goes on beyond the end", id)
+	case (1+more)*f.pageSize > max(longestPage, f.pageSize), more*f.pageSize > f.spare:
+		return nil, fmt.Errorf("page %d goes on for too long", id)
+	}
+	f.spare -= more * f.pageSize
+	page := make([]byte, (1+more)*f.pageSize)
+	_, err := f.in.ReadAt(page, int64(id)*f.pageSize)
+	return page, err
 }
 
 // children gives the pages that a branch page names.
@@ -77,7 +92,7 @@ func elements(page []byte) (all []element, err error) {
 	if len(page) < pageHeaderSize {
 		return nil, errors.New("a leaf page is cut short")
 	}
-	e := binary.NativeEndian
+	e, room := binary.NativeEndian, fullest*int64(len(page))
 	for i := range int(e.Uint16(page[10:])) {
 		at := pageHeaderSize + i*elementSize
 		if at+elementSize > len(page) {
@@ -90,6 +105,9 @@ func elements(page []byte) (all []element, err error) {
 			err = errors.New("a pair does not lie inside its page")
 			continue
 		}
+		if room -= ksize + vsize; room < 0 {
+			return all, errors.New("the pairs of a page lie over each other")
+		}
 		all = append(all, element{page[from : from+ksize], page[from+ksize : from+ksize+vsize], flags&bucketElement != 0})
 	}
 	return all, err
@@ -97,8 +115,14 @@ func elements(page []byte) (all []element, err error) {
 
 // walk visits every pair below a page that can be read. A page that cannot be read loses what is below it, and
 // nothing else.
-func (f *pageFile) walk(id uint64, visit func(element)) {
+func (f *pageFile) walk(id uint64, visit func(element)) { f.down(id, 1, visit) }
+
+func (f *pageFile) down(id uint64, depth int, visit func(element)) {
 	if f.seen[id] { // a broken file may go in circles
+		return
+	}
+	if depth > deepest {
+		f.broken++
 		return
 	}
 	f.seen[id] = true
@@ -114,7 +138,7 @@ func (f *pageFile) walk(id uint64, visit func(element)) {
 			f.broken++
 		}
 		for _, below := range ids {
-			f.walk(below, visit)
+			f.down(below, depth+1, visit)
 		}
 	case leafPage:
 		f.leaf(page, visit)

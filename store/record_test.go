@@ -85,6 +85,9 @@ func TestEveryFieldOfEveryTypeIsStored(t *testing.T) {
 		{"totals", filled(t, sessions).Totals, nil},
 		{"run", filled(t, runs), nil},
 		{"choices", filled(t, choices), nil},
+		{"listed", filled(t, listed), nil},
+		{"errand", filled(t, doneErrands), nil},
+		{"tally", filled(t, tallies), nil},
 		{"held", filled(t, hands).Held, nil},
 		{"facts", filled(t, hands).Held.Facts, nil},
 		{"pauses", filled(t, choices).Pauses, nil},
@@ -348,21 +351,4 @@ func TestNumbersBeyondAKeyFindNothing(t *testing.T) {
 			t.Errorf("strap %d has key %x, want that of strap 0", n, got)
 		}
 	}
-}
-
-func FuzzNoteRecord(f *testing.F) {
-	n := note(triage.Strap{Session: 1, Number: 1}, 1)
-	f.Add(encode(noteFields, &n))
-	f.Add([]byte{})
-	key := noteKey(triage.Place{Session: 1, Strap: 1, Position: 1})
-	f.Fuzz(func(t *testing.T, content []byte) {
-		n, err := notes.read(key, seal(key, content))
-		if err != nil {
-			return
-		}
-		again, err := notes.read(key, seal(key, encode(noteFields, &n)))
-		if err != nil || !reflect.DeepEqual(again, n) {
-			t.Errorf("%x reads as %+v, written again as %+v (%v)", content, n, again, err)
-		}
-	})
 }

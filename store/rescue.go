@@ -5,6 +5,7 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
+	"io"
 	"maps"
 	"os"
 	"slices"
@@ -30,7 +31,8 @@ type Rescued struct {
 // Rescue reads what can be read of a damaged file, without trusting its structure, into a new one, in which every total
 // and index agrees with the notes. The damaged file is not touched; a file that is there under the new name is never
 // replaced. Where notes of a strap are lost, the strap is open again and each lost place waits to be read.
-// Errors: fs.ErrExist, ErrNotOurs when nothing of ours is in the file, and those of package os.
+// Errors: fs.ErrExist, ErrNotOurs when nothing of ours is in the file, *DamagedError when more is missing than was ever
+// there, and those of package os.
 func Rescue(path, to string) (r Rescued, err error) {
 	defer caught(&err)
 	from, err := os.Open(path)
@@ -48,6 +50,10 @@ func Rescue(path, to string) (r Rescued, err error) {
 	x := readWreck(from, info.Size())
 	if len(x.notes) == 0 && len(x.sessions) == 0 {
 		return r, ErrNotOurs
+	}
+	x.dropPlaceless()
+	if err := x.possible(); err != nil {
+		return r, err
 	}
 	x.complete()
 	r = Rescued{Path: to, Sessions: len(x.sessions), Straps: len(x.straps), Notes: len(x.notes), Missing: x.missing}
@@ -76,27 +82,32 @@ type wreck struct {
 	missing []string
 }
 
+// mostRoots is how many roots are tried, each of which may mean to read the whole file. A sound file has a few dozen:
+// those of the last changes, in pages that are free by now.
+const mostRoots = 256
+
 // readWreck reads the file by whichever of its roots gives the most notes, and then looks through all pages for notes
 // that are lost there.
-func readWreck(f *os.File, size int64) *wreck {
+func readWreck(f io.ReaderAt, size int64) *wreck {
 	best := &wreck{}
 	pageSize := int64(os.Getpagesize())
 	if h, sound, _ := readHeaders(f); sound > 0 {
 		pageSize = h.pageSize
 	}
-	roots, named := (&pageFile{in: f, pageSize: pageSize, pages: size / pageSize}).roots()
+	roots, named := newPageFile(f, size, pageSize).roots()
+	roots = roots[:min(len(roots), mostRoots)]
 	var tree *pageFile
 	for i, root := range roots {
 		if 0 < i && i <= named && tree != nil && best.damaged == 0 && tree.broken == 0 {
 			break // what a sound header page names is whole
 		}
-		p := &pageFile{in: f, pageSize: pageSize, pages: size / pageSize, seen: map[uint64]bool{}}
+		p := newPageFile(f, size, pageSize)
 		if w := readTree(p, root); w.records() > best.records() {
 			best, tree = w, p
 		}
 	}
 	if tree == nil {
-		tree = &pageFile{in: f, pageSize: pageSize, pages: size / pageSize, seen: map[uint64]bool{}}
+		tree = newPageFile(f, size, pageSize)
 		best = newWreck()
 	}
 	if tree.broken > 0 {
@@ -281,11 +292,45 @@ func (x *wreck) complete() {
 	}
 }
 
+// dropPlaceless drops what lies before the first place: nothing of ours ever does.
+func (x *wreck) dropPlaceless() {
+	maps.DeleteFunc(x.straps, func(p triage.Place, _ triage.Strap) bool { return p.Strap < 1 })
+	maps.DeleteFunc(x.notes, func(p triage.Place, _ triage.Note) bool { return p.Strap < 1 || p.Position < 1 })
+	maps.DeleteFunc(x.listed, func(p triage.Place, _ triage.Listed) bool { return p.Strap < 1 || p.Position < 1 })
+}
+
+// mostMissing is how many notes and straps together are put in place of lost ones: more than ten thousand straps of a hundred.
+const mostMissing = 2_000_000
+
+// possible refuses a file in which so much is missing that it cannot have been there: numbers that were made up
+// would fill the memory.
+func (x *wreck) possible() error {
+	last := x.last()
+	for p, s := range x.straps {
+		last[p] = max(last[p], s.Size())
+	}
+	highest, missing := map[uint64]int{}, -len(x.notes)-len(x.listed)
+	for p, n := range last {
+		missing += min(n, mostMissing) // so many in each cannot overflow
+		highest[p.Session] = max(highest[p.Session], p.Strap)
+	}
+	for _, n := range highest {
+		missing += min(n, mostMissing)
+	}
+	if missing > mostMissing {
+		return &DamagedError{fmt.Errorf("its numbers cannot be right: more than %s notes would be missing", triage.Thousands(mostMissing))}
+	}
+	return nil
+}
+
 // completeSessions makes a session for the notes and straps of one whose record is lost.
 func (x *wreck) completeSessions() {
 	lost := map[uint64]time.Time{} // with a time of one of its notes
 	for p := range x.straps {
 		lost[p.Session] = x.straps[p].Opened
+	}
+	for p := range x.listed {
+		lost[p.Session] = lost[p.Session] // even of a session nothing else is left of
 	}
 	for p, n := range x.notes {
 		lost[p.Session] = n.Decided
