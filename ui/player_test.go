@@ -8,6 +8,8 @@ import (
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
+
+	"app/unband/patterns"
 )
 
 // A player plays a key story written in bytes. A printable character is that key, a control character the key that
@@ -16,6 +18,8 @@ type player struct {
 	b    *table
 	w    *witness
 	away bool // the file is not under its name
+
+	books map[string]*patterns.Book // of all stories: to make one takes longer than to play a story
 }
 
 // A deed is more than one key, or none.
@@ -82,16 +86,21 @@ func (p *player) again() {
 	p.goOn()
 	p.b.app.Leave()
 	p.b.send(tickMsg(0)) // what was said in a closer look is written
-	p.b.start()
+	p.start()
 }
 
-// openings are what a story begins with.
+func (p *player) start() {
+	p.b.start()
+	p.b.app.env.books = p.books
+}
+
+// openings are what lies on the disk when a story begins.
 var openings = []func(*table){
 	func(*table) {},
 	func(b *table) { b.begin("Friday float") },
 	func(b *table) { b.beginNew("float") },
 	func(b *table) { b.sequenced("F12344301A", "F12344400A") },
-	func(b *table) { b.begin("Friday float"); b.play("list 17A enter wait enter") },
+	func(b *table) { b.begin("Friday float"); b.openList(listFile(b.t, machine()...)); b.play("wait enter") },
 	func(b *table) {
 		b.play("n down down down u down 1 down right enter") // a strap of 25
 		for _, s := range plainSerials(3, 11) {
@@ -102,7 +111,24 @@ var openings = []func(*table){
 	func(b *table) { shortStrap(b, "used") },
 }
 
-// play plays a story: its first byte is the opening.
+// opened are the files that the openings leave.
+func opened(f *testing.F) (files [][]byte) {
+	for _, open := range openings {
+		b := newTable(f)
+		open(b)
+		if err := b.store.Close(); err != nil {
+			f.Fatal(err)
+		}
+		file, err := os.ReadFile(b.path)
+		if err != nil {
+			f.Fatal(err)
+		}
+		files = append(files, file)
+	}
+	return files
+}
+
+// play plays a story, whose opening was taken from it.
 func (p *player) play(story []byte) {
 	p.b.t.Helper()
 	for i, c := range story {
@@ -142,8 +168,9 @@ func (p *player) end() {
 func listsHere(t *testing.T) {
 	t.Helper()
 	folder := t.TempDir()
+	list := strings.Join(machine(), "\n")
 	for _, name := range []string{"0", "1", "17A", "n"} {
-		if err := os.WriteFile(filepath.Join(folder, name), []byte(strings.Join(machine(), "\n")), 0o600); err != nil {
+		if err := os.WriteFile(filepath.Join(folder, name), []byte(list), 0o600); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -159,28 +186,34 @@ func FuzzKeyStory(f *testing.F) {
 		resume, window, paste, burst         = "\xa8", "\x92", "\x96", "\x9d"
 	)
 	for _, story := range []string{
-		"\x01A48160297C" + wait + "-B35120846D" + wait + "-70633607" + wait + "+.." + wait + "+" + resume + "r",
-		"\x0170633507" + wait + "-65\r" + wait + "\x04l" + wait + "-" + wait + "+",
-		"\x01" + paste + wait + "+" + burst + wait + "-" + window + "48160297" + wait + "-",
-		"\x0148160297" + wait + stall + "-B35120846D" + wait + "-" + goOn + wait + "+" + away + "12345678" + wait + "+" + back + wait + "+",
-		"\x02\x13F12344301A",
-		"\x03" + wait + "\r" + wait + "+" + wait + wait + "\r" + wait + "\r" + wait + "\r",
-		"\x03" + wait + "\r" + wait + "\x0f" + wait + "\x0f",
-		"\x04" + wait + "+" + wait + wait + "K35455453D" + wait + "+",
-		"\x05.." + wait + "\x18" + wait + "\x18/fink\x1b\x04k\r",
-		"\x06a17\r/gg\x1bd" + "b\r" + wait + "c" + wait + "c" + wait + "o" + wait + "o",
-		"\x06k\r" + right + "s" + wait + "et" + "\x1bw" + "\x1bs",
+		"\x01rA48160297C" + wait + "-B35120846D" + wait + "-70633607" + wait + "+.." + wait + "+" + resume + "r",
+		"\x01r70633507" + wait + "-65\r" + wait + "\x04l" + wait + "-" + wait + "+",
+		"\x01r" + paste + wait + "+" + burst + wait + "-" + window + "48160297" + wait + "-",
+		"\x01r48160297" + wait + stall + "-B35120846D" + wait + "-" + goOn + wait + "+" + away + "12345678" + wait + "+" + back + wait + "+",
+		"\x02r\x13F12344301A",
+		"\x03r" + wait + "\r" + wait + "+" + wait + wait + "\r" + wait + "\r" + wait + "\r",
+		"\x03r" + wait + "\r" + wait + "\x0f" + wait + "\x0f",
+		"\x04r" + wait + "+" + wait + wait + "K35455453D" + wait + "+",
+		"\x05r.." + wait + "\x18" + wait + "\x18/fink\x1b\x04k\r",
+		"\x06\ra17\r/gg\x1bd" + "b\r" + wait + "c" + wait + "c" + wait + "o" + wait + "o",
+		"\x06\rk\r" + right + "s" + wait + "et" + "\x1bw" + "\x1bs",
 	} {
 		f.Add([]byte(story))
 	}
+	books := map[string]*patterns.Book{}
+	files := opened(f)
 	f.Fuzz(func(t *testing.T, story []byte) {
 		if len(story) == 0 {
 			return
 		}
 		listsHere(t)
-		b := newTable(t)
-		openings[int(story[0])%len(openings)](b)
-		p := &player{b: b, w: newWitness(b)}
+		path := filepath.Join(t.TempDir(), "float.db")
+		if err := os.WriteFile(path, files[int(story[0])%len(files)], 0o600); err != nil {
+			t.Fatal(err)
+		}
+		b := openTable(t, path, time.Date(2026, 3, 6, 22, 0, 0, 0, time.UTC))
+		p := &player{b: b, w: newWitness(b), books: books}
+		p.start()
 		p.play(story[1:min(len(story), longestStory)])
 		p.end()
 	})

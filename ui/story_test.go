@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -16,12 +17,18 @@ import (
 	"app/unband/triage"
 )
 
-// plainSerials gives n invented serials of a $1 that stop no sorter, the same ones for each seed.
-func plainSerials(n int, seed uint64) []string {
+// usualBook is the book of the usual settings, made once.
+var usualBook = sync.OnceValue(func() *patterns.Book {
 	book, err := patterns.NewBook(patterns.DefaultSettings())
 	if err != nil {
 		panic(err)
 	}
+	return book
+})
+
+// plainSerials gives n invented serials of a $1 that stop no sorter, the same ones for each seed.
+func plainSerials(n int, seed uint64) []string {
+	book := usualBook()
 	watch, random := book.DefaultWatch(), rand.New(rand.NewPCG(seed, 1))
 	var out []string
 	for len(out) < n {
