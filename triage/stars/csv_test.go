@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"regexp"
 	"runtime"
 	"slices"
 	"strings"
@@ -442,7 +443,52 @@ func FuzzImportCSV(f *testing.F) {
 		if err != nil || len(again.Runs) != 0 || len(again.Refused) != len(r.Refused) {
 			t.Fatalf("again: %v, %d runs, %d and %d refused", err, len(again.Runs), len(again.Refused), len(r.Refused))
 		}
+		wantAccounted(t, text, r)
 	})
+}
+
+// wantAccounted imports each line behind the header alone. What becomes of it there must be counted for the whole file,
+// but for lines that are refused beside others.
+func wantAccounted(t *testing.T, text []byte, whole Result) {
+	t.Helper()
+	lines := regexp.MustCompile("\r\n|\r|\n").Split(string(text), -1)
+	if len(lines) > 60 || whole.More > 0 {
+		return // it would take too long
+	}
+	header := 1
+	for ; header <= len(lines); header++ {
+		if _, err := ImportCSV(strings.NewReader(strings.Join(lines[:header], "\n")), listed, nil); err == nil {
+			break
+		}
+	}
+	refused := map[int]string{}
+	for _, r := range whole.Refused {
+		refused[r.Line] = r.Reason
+	}
+	runs, regular, beside := 0, 0, 0
+	for i := header; i < len(lines); i++ {
+		alone, err := ImportCSV(strings.NewReader(strings.Join(append(slices.Clone(lines[:header]), lines[i]), "\n")), listed, nil)
+		if err != nil || len(alone.Refused) > 1 {
+			t.Fatalf("line %d alone: %v, %q", i+1, err, alone.Sentences())
+		}
+		reason, out := refused[i+1]
+		switch {
+		case len(alone.Refused) == 1 && alone.Refused[0].Reason != reason:
+			t.Fatalf("line %d is refused alone, %q, and in the file %q", i+1, alone.Refused[0].Reason, reason)
+		case len(alone.Refused) == 0 && out:
+			beside++
+		}
+		if !out {
+			runs, regular = runs+len(alone.Runs), regular+alone.Regular
+		}
+		if out && alone.Regular+len(alone.Runs)+len(alone.Refused) == 0 {
+			t.Fatalf("line %d is blank, and refused: %q", i+1, reason)
+		}
+		delete(refused, i+1)
+	}
+	if runs != len(whole.Runs)+whole.Known || regular != whole.Regular || len(refused) > 0 || beside > 0 && runs == 0 {
+		t.Fatalf("of %q line by line %d runs and %d others come; lines %v are in no place; the file says %q", text, runs, regular, refused, whole.Sentences())
+	}
 }
 
 // unsafe gives what in a message could move a cursor.
