@@ -133,7 +133,7 @@ func (p *player) play(story []byte) {
 	p.b.t.Helper()
 	for i, c := range story {
 		pending := p.b.release != nil || p.b.app.env.open > 0
-		decides := true
+		decides, hidden := true, p.b.app.tooSmall()
 		switch {
 		case c == 3: // Ctrl+C
 			p.again()
@@ -148,7 +148,7 @@ func (p *player) play(story []byte) {
 			d.does(p)
 			decides = d.decides
 		}
-		p.w.after(decides || pending)
+		p.w.after(decides && !hidden || pending)
 		if p.b.t.Failed() {
 			p.b.t.Fatalf("after byte %d of the story, %#x, with the screen\n%s", i+1, c, p.b.app.View())
 		}
@@ -183,12 +183,13 @@ const longestStory = 80
 func FuzzKeyStory(f *testing.F) {
 	const (
 		wait, right, stall, goOn, away, back = "\x80", "\x89", "\xa4", "\xa5", "\xa6", "\xa7"
-		resume, window, paste, burst         = "\xa8", "\x92", "\x96", "\x9d"
+		resume, small, large, paste, burst   = "\xa8", "\x92", "\x90", "\x96", "\x9e"
 	)
 	for _, story := range []string{
 		"\x01rA48160297C" + wait + "-B35120846D" + wait + "-70633607" + wait + "+.." + wait + "+" + resume + "r",
 		"\x01r70633507" + wait + "-65\r" + wait + "\x04l" + wait + "-" + wait + "+",
-		"\x01r" + paste + wait + "+" + burst + wait + "-" + window + "48160297" + wait + "-",
+		"\x01r" + paste + wait + burst + wait + burst + wait + "+",
+		"\x01r48160297" + wait + small + wait + "-" + large + wait + "-",
 		"\x01r48160297" + wait + stall + "-B35120846D" + wait + "-" + goOn + wait + "+" + away + "12345678" + wait + "+" + back + wait + "+",
 		"\x02r\x13F12344301A",
 		"\x03r" + wait + "\r" + wait + "+" + wait + wait + "\r" + wait + "\r" + wait + "\r",
