@@ -309,15 +309,16 @@ func (x *wreck) possible() error {
 	for p, s := range x.straps {
 		last[p] = max(last[p], s.Size())
 	}
-	highest, missing := map[uint64]int{}, -len(x.notes)-len(x.listed)
+	most := mostMissing + len(x.notes) + len(x.listed)
+	highest, wanted := map[uint64]int{}, 0
 	for p, n := range last {
-		missing += min(n, mostMissing) // so many in each cannot overflow
+		wanted += max(0, min(n, most+1-wanted)) // no sum can overflow
 		highest[p.Session] = max(highest[p.Session], p.Strap)
 	}
 	for _, n := range highest {
-		missing += min(n, mostMissing)
+		wanted += max(0, min(n, most+1-wanted))
 	}
-	if missing > mostMissing {
+	if wanted > most {
 		return &DamagedError{fmt.Errorf("its numbers cannot be right: more than %s notes would be missing", triage.Thousands(mostMissing))}
 	}
 	return nil

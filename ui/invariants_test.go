@@ -2,6 +2,7 @@ package ui
 
 import (
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -37,6 +38,7 @@ func (w *witness) after(decides bool) {
 		w.file(decides)
 	}
 	w.said()
+	w.known()
 }
 
 // window wants a view that fits the window, is the same when it is drawn twice, and cannot move the cursor.
@@ -85,6 +87,31 @@ func (w *witness) said() {
 	}
 	if !there || n.Decision.String() != said[3] || serial != said[2] {
 		w.b.t.Fatalf("the screen says %q, the file has %+v (%v)", a.env.status.text, n, there)
+	}
+}
+
+// known wants the strap on the screen to know the notes that are in the file, and no others, once the disk has answered.
+func (w *witness) known() {
+	w.b.t.Helper()
+	v, ok := w.b.app.screen.(*strap)
+	if !ok || w.b.app.env.open > 0 {
+		return
+	}
+	t := v.sorter.Strap()
+	notes := slices.DeleteFunc(slices.Clone(v.sorter.Notes()), func(n triage.Note) bool { return n.Decision == triage.Undecided }) // listed
+	inFile := 0
+	for p := range w.notes {
+		if p.Session == t.Session && p.Strap == t.Number {
+			inFile++
+		}
+	}
+	if len(notes) != inFile {
+		w.b.t.Fatalf("the screen knows %d notes of the strap, the file %d", len(notes), inFile)
+	}
+	for _, n := range notes {
+		if w.notes[n.Place()] != n {
+			w.b.t.Fatalf("the screen knows\n%+v, the file\n%+v", n, w.notes[n.Place()])
+		}
 	}
 }
 

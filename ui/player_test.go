@@ -191,6 +191,7 @@ func FuzzKeyStory(f *testing.F) {
 		"\x01r" + paste + wait + burst + wait + burst + wait + "+",
 		"\x01r48160297" + wait + small + wait + "-" + large + wait + "-",
 		"\x01r48160297" + wait + stall + "-B35120846D" + wait + "-" + goOn + wait + "+" + away + "12345678" + wait + "+" + back + wait + "+",
+		"\x01r48160297" + wait + away + "-" + wait + "-" + back + wait + "-",
 		"\x02r\x13F12344301A",
 		"\x03r" + wait + "\r" + wait + "+" + wait + wait + "\r" + wait + "\r" + wait + "\r",
 		"\x03r" + wait + "\r" + wait + "\x0f" + wait + "\x0f",
