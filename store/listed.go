@@ -133,7 +133,7 @@ func (w Unlist) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 		return r, mark, err
 	}
 	if last == 0 && w.Held != (triage.Held{}) {
-		if _, _, err := hands.put(tx, hand{w.Session, w.Strap, w.Held}); err != nil {
+		if _, _, err := hands.put(tx, hand(w)); err != nil {
 			return r, mark, err
 		}
 	}

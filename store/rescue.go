@@ -164,7 +164,7 @@ func readTree(f *pageFile, root uint64) *wreck {
 
 // take takes one pair of a bucket in, if it is sound.
 func (x *wreck) take(bucket string, e element) {
-	err := errors.New("not of this bucket")
+	var err error
 	switch bucket {
 	case bucketSessions:
 		err = salvage(sessions, e, func(s triage.Session) { x.sessions[s.ID] = s })
@@ -188,8 +188,7 @@ func (x *wreck) take(bucket string, e element) {
 		err = salvage(runs, e, func(r stars.Run) { x.runs = append(x.runs, r) })
 	case bucketErrands:
 		err = salvage(doneErrands, e, func(d errands.Errand) { x.errands = append(x.errands, d) })
-	default:
-		err = nil // an index or a tally: made anew from the notes
+	default: // an index or a tally: made anew from the notes
 	}
 	if err != nil {
 		x.damaged++
@@ -327,11 +326,11 @@ func (x *wreck) possible() error {
 // completeSessions makes a session for the notes and straps of one whose record is lost.
 func (x *wreck) completeSessions() {
 	lost := map[uint64]time.Time{} // with a time of one of its notes
+	for p := range x.listed {
+		lost[p.Session] = time.Time{} // there is none in a listed note
+	}
 	for p := range x.straps {
 		lost[p.Session] = x.straps[p].Opened
-	}
-	for p := range x.listed {
-		lost[p.Session] = lost[p.Session] // even of a session nothing else is left of
 	}
 	for p, n := range x.notes {
 		lost[p.Session] = n.Decided
