@@ -107,11 +107,13 @@ func TestRescueOfNumbersThatCannotBe(t *testing.T) {
 			return err
 		},
 		"huge totals": func(tx *bolt.Tx) error {
-			_, _, err := straps.put(tx, triage.Strap{Session: 1, Number: 1, Totals: triage.Totals{Notes: math.MaxInt}, Listed: 1 << 40})
-			return err
+			return ledger{Session: 1, Strap: 2, Totals: triage.Totals{Notes: math.MaxInt}, Listed: 1 << 40}.put(tx)
 		},
 		"many listed": func(tx *bolt.Tx) error {
-			_, _, err := straps.put(tx, triage.Strap{Session: 1, Number: 1, Listed: math.MaxInt})
+			return ledger{Session: 1, Strap: 2, Listed: math.MaxInt}.put(tx)
+		},
+		"a closed strap of many": func(tx *bolt.Tx) error {
+			_, _, err := straps.put(tx, triage.Strap{Session: 1, Number: 1, Done: true, Listed: math.MaxInt})
 			return err
 		},
 	} {

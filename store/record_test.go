@@ -87,6 +87,7 @@ func TestEveryFieldOfEveryTypeIsStored(t *testing.T) {
 		{"choices", filled(t, choices), nil},
 		{"listed", filled(t, listed), nil},
 		{"errand", filled(t, doneErrands), nil},
+		{"ledger", filled(t, ledgers), nil},
 		{"tally", filled(t, tallies), nil},
 		{"held", filled(t, hands).Held, nil},
 		{"facts", filled(t, hands).Held.Facts, nil},
