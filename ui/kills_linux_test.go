@@ -22,7 +22,8 @@ import (
 // The program is killed at random moments, most of them within a few milliseconds of a key that decides, and taken
 // up again. After each kill:
 //   - every decision that the screen had shown is in the file once, at its place, with every earlier version;
-//   - nothing is in the file that was not typed; at most the one decision under way is ahead of the screen;
+//   - nothing is in the file that was not typed; at most the decision under way is ahead of the screen, which may be
+//     the one that spends the rest of a list;
 //   - the totals and indexes agree with the notes (store.Check);
 //   - the strap is resumed at the right note, which the screen names;
 //   - whatever lies in the folder of backups under a backup's name is whole and sound.
