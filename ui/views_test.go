@@ -254,14 +254,17 @@ var scenes = []struct {
 
 // TestViews compares every scene with its golden text at two sizes, and at the smallest.
 func TestViews(t *testing.T) {
-	for _, s := range scenes {
+	for i, s := range scenes {
 		t.Run(s.name, func(t *testing.T) {
 			b := newTable(t)
-			s.play(b)
+			s.play(b) // once for all that is asked of a scene: playing takes longer than looking
 			for _, size := range [][2]int{{80, 24}, {120, 40}, {MinWidth, MinHeight}} {
 				b.size(size[0], size[1])
 				golden(t, fmt.Sprintf("%s-%dx%d", s.name, size[0], size[1]), b.app.View())
 			}
+			everyKeyHasOneMeaning(t, b)
+			viewIsPure(t, b)
+			everySize(t, i, b)
 		})
 	}
 }
@@ -290,9 +293,10 @@ func golden(t *testing.T, name, view string) {
 	}
 }
 
-// TestEverySize draws every scene at sizes from 1×1 to 250×60: no panic, no line too wide, never
-// too many lines. Normally every seventeenth size is drawn, with -long every one.
-func TestEverySize(t *testing.T) {
+// everySize draws a scene at sizes from 1×1 to 250×60: no panic, no line too wide, never too many lines. Normally
+// every seventeenth size is drawn, with -long every one.
+func everySize(t *testing.T, i int, b *table) {
+	t.Helper()
 	step := 17
 	switch {
 	case *long:
@@ -300,34 +304,27 @@ func TestEverySize(t *testing.T) {
 	case testing.Short():
 		step = 151
 	}
-	for i, s := range scenes {
-		b := newTable(t)
-		s.play(b)
-		for n := i % step; n < 250*60; n += step {
-			w, h := n%250+1, n/250+1
-			b.size(w, h)
-			lines := strings.Split(b.app.View(), "\n")
-			if len(lines) > h {
-				t.Fatalf("%s at %d×%d has %d lines", s.name, w, h, len(lines))
-			}
-			for _, line := range lines {
-				if got := ansi.StringWidth(line); got > w {
-					t.Fatalf("%s at %d×%d has a line of %d cells: %q", s.name, w, h, got, line)
-				}
+	for n := i % step; n < 250*60; n += step {
+		w, h := n%250+1, n/250+1
+		b.size(w, h)
+		lines := strings.Split(b.app.View(), "\n")
+		if len(lines) > h {
+			t.Fatalf("at %d×%d there are %d lines", w, h, len(lines))
+		}
+		for _, line := range lines {
+			if got := ansi.StringWidth(line); got > w {
+				t.Fatalf("at %d×%d there is a line of %d cells: %q", w, h, got, line)
 			}
 		}
 	}
 }
 
-// TestViewIsPure draws twice and compares.
-func TestViewIsPure(t *testing.T) {
-	for _, s := range scenes {
-		b := newTable(t)
-		s.play(b)
-		first := b.app.View()
-		b.now = b.now.Add(time.Hour)
-		if second := b.app.View(); first != second {
-			t.Errorf("%s drawn twice differs:\n%s\nand\n%s", s.name, first, second)
-		}
+// viewIsPure draws twice and compares.
+func viewIsPure(t *testing.T, b *table) {
+	t.Helper()
+	first := b.app.View()
+	b.now = b.now.Add(time.Hour)
+	if second := b.app.View(); first != second {
+		t.Errorf("drawn twice it differs:\n%s\nand\n%s", first, second)
 	}
 }
