@@ -1,13 +1,17 @@
 package ui
 
 import (
+	"bytes"
 	"encoding/csv"
 	"errors"
+	"fmt"
+	"math/rand/v2"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"app/unband/store"
 	"app/unband/triage"
@@ -127,5 +131,71 @@ func TestReportCommand(t *testing.T) {
 	defer open.Close()
 	if _, errs, status := command(t, "report", "--file", file); status != 1 || !strings.Contains(errs, "open in another window") {
 		t.Errorf("of a file in use: status %d, %s", status, errs)
+	}
+}
+
+// Whatever is wrong with a file, the program says so in plain words, in little time, and does not touch it: cut short at
+// every page, bytes changed at random, headers gone, empty, of another kind.
+func TestDamagedFilesAreTold(t *testing.T) {
+	if testing.Short() {
+		t.Skip("runs the real program many times")
+	}
+	path := reported(t)
+	sound, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	damaged := map[string][]byte{"empty": nil, "text": []byte(strings.Repeat("no file of ours ", 3000)), "zeros": make([]byte, 32<<10),
+		"no headers": append(make([]byte, 8192), sound[8192:]...)}
+	for at := 4096; at < len(sound); at += 4096 {
+		damaged[fmt.Sprintf("cut to %d bytes", at)] = sound[:at]
+	}
+	rounds, seed := 25, uint64(20261125)
+	if *long {
+		rounds, seed = 1000, uint64(time.Now().UnixNano())
+	}
+	for round := range rounds {
+		random := rand.New(rand.NewPCG(seed, uint64(round)))
+		changed := bytes.Clone(sound)
+		for range 1 + random.IntN(40) {
+			changed[random.IntN(len(changed))] ^= byte(1 + random.IntN(255))
+		}
+		damaged[fmt.Sprintf("seed %d, round %d", seed, round)] = changed
+	}
+	for why, content := range damaged {
+		file := filepath.Join(t.TempDir(), "damaged.db")
+		if err := os.WriteFile(file, content, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		for _, arguments := range [][]string{{"check", "--file", file}, {"report", "--file", file}, {"backup", "--file", file}, {"rescue", file, filepath.Join(t.TempDir(), "new.db")}} {
+			began := time.Now()
+			out, errs, status := command(t, arguments...)
+			if status != 0 && status != 1 || strings.Contains(out+errs, "goroutine") || strings.Contains(errs, "panic") || time.Since(began) > 20*time.Second {
+				t.Fatalf("%s: unband %s ends with %d after %v:\n%s%s", why, arguments[0], status, time.Since(began), out, errs)
+			}
+			if status == 1 && !strings.Contains(out+errs, "unband:") && !strings.Contains(out, "wrong:") {
+				t.Errorf("%s: unband %s says nothing:\n%s%s", why, arguments[0], out, errs)
+			}
+		}
+		if after, err := os.ReadFile(file); err != nil || !bytes.Equal(after, content) {
+			t.Errorf("%s: the file was touched (%v)", why, err)
+		}
+	}
+}
+
+// A damaged file is told together with what there is to go on from.
+func TestADamagedFileIsToldWithItsBackup(t *testing.T) {
+	path := reported(t)
+	if _, errs, status := command(t, "backup", "--file", path); status != 0 {
+		t.Fatal(errs)
+	}
+	if err := os.Truncate(path, 12<<10); err != nil {
+		t.Fatal(err)
+	}
+	_, errs, status := command(t, "check", "--file", path)
+	for _, words := range []string{"cut short", "The newest sound backup is " + path + ".backups", "2 notes in 1 session", "unband rescue " + path} {
+		if status != 1 || !strings.Contains(errs, words) {
+			t.Errorf("exit status %d, %q is not said:\n%s", status, words, errs)
+		}
 	}
 }

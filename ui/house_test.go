@@ -398,3 +398,25 @@ func TestQuietFirst(t *testing.T) {
 	}
 	t.Error("ui/terminal/run.go does not import ui/quiet: starts may stall for five seconds")
 }
+
+// The program opens no connection: nothing of it, on any system, brings the packages that could. On Windows the
+// system package needs the names of net's addresses; there none of ours may import it.
+func TestNoNetwork(t *testing.T) {
+	for _, system := range []string{"linux", "darwin", "windows"} {
+		list := exec.Command("go", "list", "-deps", "-f", "{{.ImportPath}} {{join .Imports \" \"}}", "..")
+		list.Env = append(os.Environ(), "GOOS="+system, "CGO_ENABLED=0")
+		out, err := list.Output()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, line := range strings.Split(strings.TrimSpace(string(out)), "\n") {
+			importer, imports, _ := strings.Cut(line, " ")
+			for _, name := range strings.Fields(imports) {
+				forbidden := name == "net/http" || name == "net/rpc" || name == "net/smtp" || name == "crypto/tls" || name == "net"
+				if forbidden && !(system == "windows" && name == "net" && importer == "golang.org/x/sys/windows") && !strings.HasPrefix(importer, "net") {
+					t.Errorf("%s: %s imports %s", system, importer, name)
+				}
+			}
+		}
+	}
+}
