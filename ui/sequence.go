@@ -2,7 +2,6 @@ package ui
 
 import (
 	"fmt"
-	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -10,7 +9,6 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
-	"app/unband/patterns"
 	"app/unband/store"
 	"app/unband/triage"
 	"app/unband/triage/currency"
@@ -441,69 +439,4 @@ var sequenceMap = sequenceKeys{
 
 func (k sequenceKeys) groups() []keyGroup {
 	return []keyGroup{{title: "A strap in sequence", keys: []key.Binding{k.Next, k.Before, k.More, k.Done, k.OneByOne, k.Erase, k.Clear, k.Leave}}}
-}
-
-// pullLine says which note is to be pulled and why. strap says that notes of several straps are listed.
-func pullLine(book *patterns.Book, s triage.Session, p triage.Pull, strap bool) string {
-	where := fmt.Sprintf("%4d", p.Position)
-	if strap {
-		where = fmt.Sprintf("%9s", fmt.Sprintf("%d:%d", p.Strap, p.Position))
-	}
-	sign := look.hit.Render(signHit)
-	digits, whole := p.Serial.Whole()
-	match, _ := book.Sets(digits)
-	serial := p.Serial.String()
-	switch {
-	case !whole || p.Doubt != "":
-		sign = look.near.Render(signDoubt)
-	case p.Beside > 0:
-		sign = look.hit.Render(signBeside)
-	case match&s.Watch.Hit == 0 && !p.Serial.Star:
-		sign = look.near.Render(signNear)
-	}
-	if p.Serial.Digits == "" {
-		serial = printable(p.Text)
-	}
-	return fmt.Sprintf("%s %s  %s %s", sign, where, pad(serial, 14), pullReason(book, s, p.Listed, p.Beside))
-}
-
-// pullReason says why a listed note is to be looked at.
-func pullReason(book *patterns.Book, s triage.Session, l triage.Listed, beside int) string {
-	var parts []string
-	if l.Unread != "" {
-		parts = append(parts, "unread")
-		parts = append(parts, triage.UnreadWords(book, s.Watch, l.Unread)...)
-	} else if l.Doubt != "" {
-		parts = append(parts, printable(l.Doubt))
-	}
-	if l.Serial.Star {
-		parts = append(parts, "star note")
-	}
-	if d, whole := l.Serial.Whole(); whole {
-		judged := book.Judge(d)
-		for _, f := range judged.Findings {
-			if !s.Watch.Hit.Has(f.Rule) {
-				continue
-			}
-			rule, _ := book.Rule(f.Rule)
-			odds := ""
-			if len(parts) == 0 { // of the rarest alone
-				odds = " (" + oneIn(book.Count(f.Rule, s.Denomination.Top()), s.Denomination.Top()) + ")"
-			}
-			parts = append(parts, rule.Name+odds)
-		}
-		if l.Origin != triage.FromSequence {
-			for _, n := range triage.TellNear(book, s.Watch, judged) {
-				rule, _ := book.Rule(n.Rule)
-				parts = append(parts, "near "+rule.Name+", to be read again")
-			}
-		}
-	}
-	if beside > 0 {
-		parts = append(parts, fmt.Sprintf("beside note %d, which wants its neighbours", beside))
-	}
-	if len(parts) == 0 {
-		parts = append(parts, "look at it")
-	}
-	return strings.Join(slices.Compact(parts), ", ")
 }
