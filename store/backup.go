@@ -144,11 +144,7 @@ func newCopy(to string, write func(*os.File) error) (err error) {
 		return err
 	}
 	name := temp.Name()
-	defer func() {
-		if rm := os.Remove(name); rm != nil && !errors.Is(rm, fs.ErrNotExist) {
-			err = errors.Join(err, rm)
-		}
-	}()
+	defer func() { err = errors.Join(err, removeIfThere(name)) }()
 	if err := errors.Join(write(temp), temp.Sync(), temp.Close()); err != nil {
 		return err
 	}
@@ -159,18 +155,7 @@ func newCopy(to string, write func(*os.File) error) (err error) {
 	if !report.Sound() {
 		return &UnsoundError{report.Problems}
 	}
-	if err := os.Link(name, to); err != nil {
-		if errors.Is(err, fs.ErrExist) {
-			return err
-		}
-		if _, look := os.Lstat(to); look == nil {
-			return &fs.PathError{Op: "write", Path: to, Err: fs.ErrExist}
-		}
-		if err := os.Rename(name, to); err != nil { // no links on this file system
-			return err
-		}
-	}
-	return syncFolder(filepath.Dir(to))
+	return GiveName(name, to)
 }
 
 // An UnsoundError says what is wrong with a copy, and so with the file it was made of.

@@ -1,6 +1,8 @@
 package store
 
 import (
+	"encoding/binary"
+	"errors"
 	"fmt"
 	"io"
 	"math/rand/v2"
@@ -49,9 +51,13 @@ func grow(b *testing.B, path string, total int) {
 	random := rand.New(rand.NewPCG(1, 2))
 	var strap triage.Strap
 	for done := 0; done < total; done += 100 {
-		if done%1000 == 0 {
+		switch {
+		case done == 0:
 			strap = withStrap(b, s)
-		} else {
+		case done%1000 == 0:
+			must(b, s, CloseStrap{strap.Session, strap.Number, start})
+			strap = withStrap(b, s)
+		default:
 			strap = nextStrap(b, s, strap)
 		}
 		check(b, s.db.Update(func(tx *bolt.Tx) error {
@@ -62,6 +68,9 @@ func grow(b *testing.B, path string, total int) {
 			}
 			return nil
 		}))
+	}
+	if total > 0 {
+		must(b, s, CloseStrap{strap.Session, strap.Number, start})
 	}
 }
 
@@ -77,42 +86,69 @@ func randomNote(random *rand.Rand, strap triage.Strap, position int) triage.Note
 	return n
 }
 
-// Each decision is on disk before the next begins. Beside it stands what the same disk needs, in the
-// same run, for appending 4 KiB and fsync: the two take turns, so both meet the same disk.
+// Each decision is on disk before the next begins. Beside it, in turn, stands what the same disk needs for appending
+// 4 KiB and fsync, for writing a block that is there already and fsync, and for the least that a file of ours can do: one
+// bare Put of as many bytes among as many notes. Every commit of bbolt waits for the disk twice, first for the pages
+// and then for the header that names them, so against one append there is a floor that only the disk decides.
 func BenchmarkDecide(b *testing.B) {
 	s, strap := grown(b, *sizes)
+	least, put := bareNotes(b)
 	plain, err := os.Create(filepath.Join(b.TempDir(), "plain"))
 	check(b, err)
 	defer plain.Close()
+	block, err := os.Create(filepath.Join(b.TempDir(), "block"))
+	check(b, err)
+	defer block.Close()
 	page := make([]byte, 4096)
+	_, err = block.Write(page)
+	check(b, err)
 	random := rand.New(rand.NewPCG(3, 4))
-	var ours, theirs []time.Duration
+	var ours, appended, overwritten, bare []time.Duration
+	measured := func(all *[]time.Duration, do func() error) {
+		began := time.Now()
+		err := do()
+		*all = append(*all, time.Since(began))
+		check(b, err)
+	}
 	position := 0
 	for b.Loop() {
+		b.StopTimer()
 		if position++; position > 100 {
-			b.StopTimer()
 			strap = nextStrap(b, s, strap)
 			position = 1
-			b.StartTimer()
 		}
 		n := randomNote(random, strap, position)
-		began := time.Now()
-		if r := s.Do(Decide{n}); r.Err != nil {
-			b.Fatal(r.Err)
-		}
-		ours = append(ours, time.Since(began))
-		b.StopTimer()
-		began = time.Now()
-		_, err := plain.Write(page)
-		check(b, err)
-		check(b, plain.Sync())
-		theirs = append(theirs, time.Since(began))
+		measured(&appended, func() error { _, err := plain.Write(page); return errors.Join(err, plain.Sync()) })
+		measured(&overwritten, func() error { _, err := block.WriteAt(page, 0); return errors.Join(err, block.Sync()) })
+		measured(&bare, func() error { return least.Update(put) })
 		b.StartTimer()
+		measured(&ours, func() error { return s.Do(Decide{n}).Err })
 	}
-	b.ReportMetric(float64(quantile(ours, 50))/float64(quantile(theirs, 50)), "×append")
-	b.ReportMetric(float64(quantile(ours, 50))/1e3, "p50-µs")
+	p50 := float64(quantile(ours, 50))
+	b.ReportMetric(p50/float64(quantile(appended, 50)), "×append")
+	b.ReportMetric(p50/float64(quantile(overwritten, 50)), "×overwrite")
+	b.ReportMetric(p50/float64(quantile(bare, 50)), "×bare-put")
+	b.ReportMetric(p50/1e3, "p50-µs")
 	b.ReportMetric(float64(quantile(ours, 99))/1e3, "p99-µs")
-	b.ReportMetric(float64(quantile(theirs, 50))/1e3, "append-p50-µs")
+	b.ReportMetric(float64(quantile(appended, 50))/1e3, "append-p50-µs")
+}
+
+// bareNotes gives a second file like that of grown and what puts one more pair behind its notes.
+func bareNotes(b *testing.B) (*bolt.DB, func(*bolt.Tx) error) {
+	b.Helper()
+	path := filepath.Join(b.TempDir(), "bare.db")
+	check(b, os.WriteFile(path, grownFile, 0o600))
+	check(b, syncPath(path))
+	db, err := bolt.Open(path, 0o600, nil)
+	check(b, err)
+	b.Cleanup(func() { check(b, db.Close()) })
+	key, value := uint64(0), make([]byte, 70) // about what a note takes
+	return db, func(tx *bolt.Tx) error {
+		notes := tx.Bucket([]byte(bucketNotes))
+		notes.FillPercent = 0.9
+		key++
+		return notes.Put(binary.BigEndian.AppendUint64(binary.BigEndian.AppendUint64(nil, 1<<40), key), value)
+	}
 }
 
 func quantile(all []time.Duration, percent int) time.Duration {
@@ -120,9 +156,19 @@ func quantile(all []time.Duration, percent int) time.Duration {
 	return sorted[len(sorted)*percent/100]
 }
 
+// fillStrap decides all notes of a strap but the last: those of an open strap are looked through one by one.
+func fillStrap(b *testing.B, s *Store, strap triage.Strap) {
+	b.Helper()
+	random := rand.New(rand.NewPCG(7, 8))
+	for i := 1; i < 100; i++ {
+		must(b, s, Decide{randomNote(random, strap, i)})
+	}
+}
+
 // Met is asked with each eighth digit.
 func BenchmarkMet(b *testing.B) {
-	s, _ := grown(b, *sizes)
+	s, strap := grown(b, *sizes)
+	fillStrap(b, s, strap)
 	random := rand.New(rand.NewPCG(1, 2)) // the serials of grown, so that every look-up finds its note
 	var known []patterns.Digits
 	for i := range min(*sizes, 10_000) {
@@ -154,6 +200,7 @@ func BenchmarkNotes(b *testing.B) {
 // file: judgement, cross-checks and memory together, for each key.
 func BenchmarkTyping(b *testing.B) {
 	s, strap := grown(b, *sizes)
+	fillStrap(b, s, strap)
 	settings := patterns.DefaultSettings()
 	book, err := patterns.NewBook(settings)
 	check(b, err)

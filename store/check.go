@@ -12,7 +12,6 @@ import (
 
 	bolt "go.etcd.io/bbolt"
 
-	"app/unband/patterns"
 	"app/unband/triage"
 	"app/unband/triage/errands"
 	"app/unband/triage/stars"
@@ -68,7 +67,6 @@ func (c *checker) all(db *bolt.DB) error {
 		each(c, choices, func(triage.Choices) {})
 		each(c, takenOut, func(triage.Note) {})
 		c.digits()
-		c.seen()
 		c.waiting()
 		c.stars()
 		c.index(byKept, 0, func(_ []byte, n triage.Note) bool { return n.Decision == triage.Keep })
@@ -261,9 +259,7 @@ func (c *checker) notes() {
 func (c *checker) note(n triage.Note) {
 	p := n.Place()
 	if d, ok := n.Serial.Whole(); ok {
-		if s, ok := c.strapsOf[triage.Place{Session: p.Session, Strap: p.Strap}]; ok && !s.Done {
-			c.expectSeen(d, p)
-		} else {
+		if s, ok := c.strapsOf[triage.Place{Session: p.Session, Strap: p.Strap}]; !ok || s.Done {
 			c.expect(byDigits, digitsKey(d, p), p, "the index of digits "+d.String())
 		}
 	}
@@ -289,44 +285,6 @@ func (c *checker) note(n triage.Note) {
 	}
 	if earlier != n.Version-1 {
 		c.problem("%v stands at version %d, but %d earlier ones are kept", inWords(p), n.Version, earlier)
-	}
-}
-
-// expectSeen reports digits that are missing among those of a strap that is being sorted.
-func (c *checker) expectSeen(d patterns.Digits, p triage.Place) {
-	all, err := seenOf(c.tx, strapKey(p.Session, p.Strap))
-	if err != nil {
-		return // told when they are read themselves
-	}
-	for ; len(all) > 0; all = all[seenSize:] {
-		if bytes.Equal(all[:seenSize], seenPair(d, p.Position)) {
-			return
-		}
-	}
-	c.problem("%v is missing among the digits %v of its strap", inWords(p), d)
-}
-
-// seen looks at the digits of the straps that are being sorted from their own side.
-func (c *checker) seen() {
-	cursor := c.tx.Bucket([]byte(bucketSeen)).Cursor()
-	for key, _ := cursor.First(); key != nil; key, _ = cursor.Next() {
-		all, err := seenOf(c.tx, key)
-		if err != nil {
-			c.problem("%v", err)
-			continue
-		}
-		if t, ok, err := straps.get(c.tx, key); err == nil && (!ok || t.Done) {
-			c.problem("entry seen %x is of no strap that is being sorted", key)
-		}
-		for ; len(all) > 0; all = all[seenSize:] {
-			n, ok, err := notes.get(c.tx, append(bytes.Clone(key), all[4:seenSize]...))
-			if err != nil {
-				continue // told among the notes
-			}
-			if d, whole := n.Serial.Whole(); !ok || !whole || !bytes.Equal(all[:4], digitsPrefix(d)) {
-				c.problem("entry seen %x %x names a note that it does not fit", key, all[:seenSize])
-			}
-		}
 	}
 }
 

@@ -94,7 +94,6 @@ func TestABrokenRecordIsAnErrorThatNamesIt(t *testing.T) {
 		bucketHands:    func(s *Store) error { _, _, err := s.Hand(1, 2); return err },
 		bucketListed:   func(s *Store) error { _, err := s.Listed(1, 2); return err },
 		bucketLedgers:  func(s *Store) error { _, err := s.Session(1); return err },
-		bucketSeen:     func(s *Store) error { _, err := s.Met(1, 0); return err },
 		bucketTallies:  func(s *Store) error { _, err := s.Tallies(0); return err },
 		bucketWaiting:  func(s *Store) error { _, err := s.Waiting(1); return err },
 		bucketDigits: func(s *Store) error {
@@ -192,9 +191,6 @@ func TestCheckFindsDisagreements(t *testing.T) {
 			_, _, err = straps.put(tx, t)
 			return err
 		}, "strap 2 of session 1: it is being sorted, and counts beside its ledger"},
-		{"not met in the open strap", drop(bucketSeen, strapKey(1, 2)), "note 3 in strap 2 of session 1 is missing among the digits 00233215 of its strap"},
-		{"met too often in the open strap", func(tx *bolt.Tx) error { return setSeen(tx, 1, triage.Place{Session: 1, Strap: 2, Position: 3}, true) },
-			"entry seen 000000000000000100000002 0000000100000003 names a note that it does not fit"},
 		{"a listed note is gone", drop(bucketListed, noteKey(triage.Place{Session: 1, Strap: 2, Position: 2})), "strap 2 of session 1: 1 notes are listed, the strap says 2"},
 		{"listed and decided", func(tx *bolt.Tx) error {
 			_, _, err := listed.put(tx, triage.Listed{Session: 1, Strap: 2, Position: 3})

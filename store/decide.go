@@ -149,11 +149,8 @@ func supersede(tx *bolt.Tx, old, n triage.Note, known, done bool) error {
 // enter puts a note into the indexes it belongs in, or takes it out of them. done says that its strap is.
 func enter(tx *bolt.Tx, n triage.Note, present, done bool) error {
 	var errs []error
-	switch d, ok := n.Serial.Whole(); {
-	case ok && done:
+	if d, ok := n.Serial.Whole(); ok && done {
 		errs = append(errs, byDigits.set(tx, digitsKey(d, n.Place()), present))
-	case ok:
-		errs = append(errs, setSeen(tx, d, n.Place(), present))
 	}
 	if n.Look == triage.Waiting {
 		errs = append(errs, byWaiting.set(tx, noteKey(n.Place()), present))
@@ -178,7 +175,7 @@ func countOpen(tx *bolt.Tx, session triage.Session, strap triage.Strap, before *
 	if err != nil {
 		return session, strap, err
 	}
-	l.move(session, before, &n)
+	l.move(before, &n)
 	l.Listed = strap.Listed
 	l.Touched = later(l.Touched, n.Decided) // not by n.Changed: to say where a keeper lies is not to sort
 	if err := l.put(tx); err != nil {

@@ -118,7 +118,7 @@ var ledgerFields = []field[ledger]{
 	nested(1, "totals", totalsFields, func(l *ledger) *triage.Totals { return &l.Totals }),
 	signed(2, "listed", func(l *ledger) *int { return &l.Listed }),
 	instant(3, "touched", func(l *ledger) *time.Time { return &l.Touched }),
-	asJSON(4, "days", func(l *ledger) *map[tally.Day]tally.Tally { return &l.Days }),
+	// 4 was tallies by day, in layout 3.
 }
 
 var listedFields = []field[triage.Listed]{

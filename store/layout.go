@@ -13,7 +13,7 @@ import (
 	"app/unband/triage/errands"
 )
 
-// Layout, version 3. A "/" enters a bucket, <> is a key, → its value.
+// Layout, version 4. A "/" enters a bucket, <> is a key, → its value.
 //
 //	meta/      <"program">                        → "unband"
 //	           <"version">                        → uint32, stays here and like this in every version
@@ -21,7 +21,6 @@ import (
 //	straps/    <session, strap>                   → Strap
 //	notes/     <session, strap, position>         → Note, its newest version
 //	ledgers/   <session, strap>                   → Ledger of a strap that is being sorted: what it counts, see ledger.go
-//	seen/      <session, strap>                   → of such a strap: digits and position of every note with eight digits, 8 bytes each
 //	versions/  <session, strap, position, version> → Note, an earlier version
 //	takenout/  <session, strap, position, number> → Note that was taken out, and its earlier versions
 //	hands/     <session, strap>                   → Serial complete but not decided
@@ -47,8 +46,9 @@ import (
 // together run from 1 without a hole, so a strap's Notes and Listed are together its last position.
 //
 // The layout changes only together with this comment, version and migrations. Version 1 had no kept, todo,
-// errands and tallies, version 2 no listed, ledgers and seen.
-const version = 3
+// errands and tallies, version 2 no listed and ledgers. Version 3
+// had what is looked up of a strap being sorted in the ledgers and in a bucket of its own, seen.
+const version = 4
 
 const program = "unband"
 
@@ -72,14 +72,13 @@ const (
 	bucketTallies  = "tallies"
 	bucketListed   = "listed"
 	bucketLedgers  = "ledgers"
-	bucketSeen     = "seen"
 )
 
 // buckets lists every bucket of the file.
 var buckets = []string{
 	bucketMeta, bucketSessions, bucketStraps, bucketNotes,
 	bucketVersions, bucketHands, bucketDigits, bucketWaiting, bucketChoices, bucketTakenOut,
-	bucketStars, bucketRuns, bucketKept, bucketTodo, bucketErrands, bucketTallies, bucketListed, bucketLedgers, bucketSeen,
+	bucketStars, bucketRuns, bucketKept, bucketTodo, bucketErrands, bucketTallies, bucketListed, bucketLedgers,
 }
 
 // Keys within meta.

@@ -2,9 +2,7 @@ package store
 
 import (
 	"bytes"
-	"encoding/binary"
 	"errors"
-	"reflect"
 	"time"
 
 	bolt "go.etcd.io/bbolt"
@@ -14,10 +12,10 @@ import (
 	"app/unband/triage/tally"
 )
 
-// A ledger is what a strap counts while it is being sorted. It stands in one place until the strap is done, so that a
-// decision changes as few pages of the file as can be: what waits for the disk is one write for each page. The records
-// of the strap, of its session and of the tallies take it over when the strap is closed; until then whoever reads them
-// adds it.
+// A ledger is what a strap counts while it is being sorted. It stands in one small place until the strap is done, so that
+// a decision changes as few pages of the file as can be: what waits for the disk is one write for each page. The records
+// of the strap and of its session take it over when the strap is closed; until then whoever reads them adds it. Tallies
+// and the index of digits know nothing of such a strap: its notes are few, and are looked through.
 type ledger struct {
 	Session uint64
 	Strap   int
@@ -25,7 +23,6 @@ type ledger struct {
 	Totals  triage.Totals
 	Listed  int
 	Touched time.Time // the last decision, or correction
-	Days    map[tally.Day]tally.Tally
 }
 
 // key gives the strap that the ledger is of.
@@ -41,27 +38,12 @@ func ledgerOf(tx *bolt.Tx, session uint64, strap int) (ledger, error) {
 }
 
 // move counts a note after it has changed: old is the version before, nil for none, now the new one, nil for none.
-func (l *ledger) move(s triage.Session, old, now *triage.Note) {
-	days := map[tally.Day]tally.Tally{}
-	for day, t := range l.Days {
-		days[day] = t
-	}
-	count := func(n triage.Note, add func(tally.Tally, tally.Tally) tally.Tally) {
-		day := tally.DayOf(n.Decided)
-		if days[day] = add(days[day], tally.Of(s, n)); reflect.DeepEqual(days[day], tally.Tally{}) {
-			delete(days, day)
-		}
-	}
+func (l *ledger) move(old, now *triage.Note) {
 	if old != nil {
 		l.Totals = l.Totals.Sub(old.Totals())
-		count(*old, tally.Tally.Sub)
 	}
 	if now != nil {
 		l.Totals = l.Totals.Add(now.Totals())
-		count(*now, tally.Tally.Add)
-	}
-	if l.Days = days; len(days) == 0 {
-		l.Days = nil
 	}
 }
 
@@ -158,14 +140,18 @@ func (l ledger) close(tx *bolt.Tx, strap triage.Strap) (triage.Strap, entry, err
 	if _, _, err := sessions.put(tx, s); err != nil {
 		return stored, mark, err
 	}
-	for day, t := range l.Days {
-		if err := addTally(tx, l.Session, day, t, tally.Tally.Add); err != nil {
-			return stored, mark, err
-		}
-	}
 	all, err := notes.list(tx, l.key())
 	if err != nil {
 		return stored, mark, err
+	}
+	days := byDay{}
+	for _, n := range all {
+		days.count(s, n)
+	}
+	for day, t := range days {
+		if err := addTally(tx, l.Session, day, *t, tally.Tally.Add); err != nil {
+			return stored, mark, err
+		}
 	}
 	var errs []error
 	for _, n := range all {
@@ -173,78 +159,32 @@ func (l ledger) close(tx *bolt.Tx, strap triage.Strap) (triage.Strap, entry, err
 			errs = append(errs, byDigits.set(tx, digitsKey(d, n.Place()), true))
 		}
 	}
-	errs = append(errs, ledgers.in(tx).Delete(l.key()), tx.Bucket([]byte(bucketSeen)).Delete(l.key()))
+	errs = append(errs, ledgers.in(tx).Delete(l.key()))
 	return stored, mark, errors.Join(errs...)
 }
 
-// The digits of the notes of a strap that is being sorted stand together under its key, eight bytes for each whole
-// serial: the digits, then the position. They come into the index of digits when the strap is closed.
-
-const seenSize = 8
-
-// seenOf gives what stands under the key of a strap.
-func seenOf(tx *bolt.Tx, key []byte) ([]byte, error) {
-	b := tx.Bucket([]byte(bucketSeen))
-	value := b.Get(key)
-	if value == nil {
-		return nil, nil
-	}
-	all, err := unseal(bucketSeen, key, value)
-	if err == nil && len(all)%seenSize != 0 {
-		err = newRecordError(bucketSeen, key, errors.New("has a wrong length"))
-	}
-	return all, err
-}
-
-// setSeen enters the digits of a note of a strap that is being sorted, or takes them out.
-func setSeen(tx *bolt.Tx, d patterns.Digits, p triage.Place, present bool) error {
-	key := strapKey(p.Session, p.Strap)
-	all, err := seenOf(tx, key)
-	if err != nil {
-		return err
-	}
-	pair := seenPair(d, p.Position)
-	kept := make([]byte, 0, len(all)+seenSize)
-	for ; len(all) > 0; all = all[seenSize:] {
-		if !bytes.Equal(all[:seenSize], pair) {
-			kept = append(kept, all[:seenSize]...)
+// openWith gives the notes with these digits in the straps that are being sorted. Only a record in which the digits
+// stand somewhere is read: many are passed over for each that is found, with every serial that is typed.
+func openWith(tx *bolt.Tx, d patterns.Digits) (all []triage.Note, err error) {
+	digits := []byte(d.String())
+	err = ledgers.walk(tx, nil, func(l ledger, err error) error {
+		if err != nil || l.Totals.Notes == 0 {
+			return err
 		}
-	}
-	if present {
-		kept = append(kept, pair...)
-	}
-	b := tx.Bucket([]byte(bucketSeen))
-	if len(kept) == 0 {
-		return b.Delete(key)
-	}
-	return putSealed(b, key, kept)
-}
-
-func seenPair(d patterns.Digits, position int) []byte {
-	return binary.BigEndian.AppendUint32(binary.BigEndian.AppendUint32(nil, uint32(d)), uint32(position))
-}
-
-// seenIn gives the notes with these digits in the straps that are being sorted.
-func seenIn(tx *bolt.Tx, d patterns.Digits) (all []triage.Note, err error) {
-	c := tx.Bucket([]byte(bucketSeen)).Cursor()
-	for key, _ := c.First(); key != nil; key, _ = c.Next() {
-		seen, err := seenOf(tx, key)
-		if err != nil {
-			return nil, err
-		}
-		for ; len(seen) > 0; seen = seen[seenSize:] {
-			if binary.BigEndian.Uint32(seen) != uint32(d) {
+		c := notes.in(tx).Cursor()
+		for k, v := c.Seek(l.key()); k != nil && bytes.HasPrefix(k, l.key()); k, v = c.Next() {
+			if !bytes.Contains(v, digits) {
 				continue
 			}
-			n, ok, err := notes.get(tx, append(bytes.Clone(key), seen[4:seenSize]...))
-			if err == nil && !ok {
-				err = newRecordError(bucketSeen, key, errors.New("names a note that is not there"))
-			}
+			n, err := notes.read(k, v)
 			if err != nil {
-				return nil, err
+				return err
 			}
-			all = append(all, n)
+			if is, whole := n.Serial.Whole(); whole && is == d {
+				all = append(all, n)
+			}
 		}
-	}
-	return all, nil
+		return nil
+	})
+	return all, err
 }

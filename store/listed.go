@@ -248,7 +248,7 @@ func decideRestOf(tx *bolt.Tx, s triage.Session, some []triage.Note, at time.Tim
 		if err != nil {
 			return strap, mark, err
 		}
-		l.move(s, nil, &stored)
+		l.move(nil, &stored)
 		l.Touched = later(l.Touched, n.Decided)
 	}
 	if err := dropHand(tx, s.ID, strap.Number); err != nil {

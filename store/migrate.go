@@ -2,6 +2,8 @@ package store
 
 import (
 	"bytes"
+	"cmp"
+	"crypto/sha256"
 	"encoding/binary"
 	"errors"
 	"fmt"
@@ -20,26 +22,31 @@ import (
 const oldest = 1
 
 // migrations bring a file from one layout to the next: migrations[0] from layout 1 to 2.
-var migrations = []func(*bolt.Tx) error{keptAndErrands, openStraps}
+var migrations = []func(*bolt.Tx) error{keptAndErrands, openStraps, looksThroughOpen}
 
 // migrate brings a file of an older layout up to date, after it has put a copy of it aside. It changes
-// nothing of a file that is not older.
+// nothing of a file that is not older. While it works no other window can open the file.
 func migrate(path string, found uint32) error {
 	if found >= version || found < oldest {
 		return nil
-	}
-	if err := copyAside(path, fmt.Sprintf("%s.layout-%d", path, found)); err != nil {
-		return fmt.Errorf("copy the file aside before it is brought up to date: %w", err)
 	}
 	db, err := bolt.Open(path, 0o600, &bolt.Options{Timeout: lockWait})
 	if err != nil {
 		return plain(err)
 	}
-	err = update(db, func(tx *bolt.Tx) error {
-		var stamp *VersionError
-		if err := checkStamp(tx); !errors.As(err, &stamp) || stamp.Found != found {
-			return err // another window was faster
-		}
+	return errors.Join(bringUp(db, path, found), db.Close())
+}
+
+// bringUp migrates a file that is open here alone.
+func bringUp(db *bolt.DB, path string, found uint32) error {
+	var stamp *VersionError
+	if err := view(db, checkStamp); !errors.As(err, &stamp) || stamp.Found != found {
+		return err // another window was faster
+	}
+	if err := copyAside(path, fmt.Sprintf("%s.layout-%d", path, found)); err != nil {
+		return fmt.Errorf("copy the file aside before it is brought up to date: %w", err)
+	}
+	return update(db, func(tx *bolt.Tx) error {
 		for _, step := range migrations[found-oldest:] {
 			if err := step(tx); err != nil {
 				return err
@@ -48,7 +55,6 @@ func migrate(path string, found uint32) error {
 		now := binary.BigEndian.AppendUint32(nil, version)
 		return putSealed(tx.Bucket([]byte(bucketMeta)), []byte(keyVersion), now)
 	})
-	return errors.Join(err, db.Close())
 }
 
 // update makes one write transaction. A broken page is an error, not a crash.
@@ -57,8 +63,8 @@ func update(db *bolt.DB, write func(*bolt.Tx) error) (err error) {
 	return db.Update(write)
 }
 
-// copyAside copies a file and waits until the copy is on disk. What is there under the name stays: if it is
-// the same an earlier try has made it, else the copy gets a number.
+// copyAside copies a file, compares the copy with it and waits until it is on disk. What is there under the name stays:
+// if it is the same an earlier try has made it, else the copy gets a number.
 func copyAside(path, to string) error {
 	name := to
 	for n := 2; ; n++ {
@@ -77,15 +83,26 @@ func copyAside(path, to string) error {
 
 // sameContent reports whether two files hold the same bytes.
 func sameContent(a, b string) (bool, error) {
-	other, err := os.ReadFile(b)
-	if err != nil {
-		return false, err
+	var sums [2][]byte
+	for i, name := range []string{b, a} { // the one that need not be there first
+		f, err := os.Open(name)
+		if err != nil {
+			return false, err
+		}
+		sum := sha256.New()
+		_, err = io.Copy(sum, f)
+		if err = errors.Join(err, f.Close()); err != nil {
+			return false, err
+		}
+		sums[i] = sum.Sum(nil)
 	}
-	own, err := os.ReadFile(a)
-	return bytes.Equal(own, other), err
+	return bytes.Equal(sums[0], sums[1]), nil
 }
 
-func copyTo(path, to string) error {
+// errCopyDiffers says that the disk gave back something else than was written.
+var errCopyDiffers = errors.New("the copy is not what was copied")
+
+func copyTo(path, to string) (err error) {
 	from, err := os.Open(path)
 	if err != nil {
 		return err
@@ -95,16 +112,16 @@ func copyTo(path, to string) error {
 	if err != nil {
 		return err
 	}
+	name := copied.Name()
+	defer func() { err = errors.Join(err, removeIfThere(name)) }()
 	_, err = io.Copy(copied, from)
-	if err = errors.Join(err, copied.Sync(), copied.Close()); err == nil {
-		if err = os.Link(copied.Name(), to); err != nil && !errors.Is(err, fs.ErrExist) { // no links on this file system
-			err = os.Rename(copied.Name(), to)
-		}
+	if err := errors.Join(err, copied.Sync(), copied.Close()); err != nil {
+		return err
 	}
-	if rm := os.Remove(copied.Name()); rm != nil && !errors.Is(rm, fs.ErrNotExist) {
-		err = errors.Join(err, rm)
+	if same, err := sameContent(path, name); err != nil || !same {
+		return cmp.Or(err, errCopyDiffers)
 	}
-	return errors.Join(err, syncFolder(filepath.Dir(to)))
+	return GiveName(name, to)
 }
 
 // keptAndErrands adds the list of keepers, the errands and the tallies.
@@ -121,15 +138,19 @@ func keptAndErrands(tx *bolt.Tx) error {
 		return err
 	}
 	return sessions.sound(tx, nil, func(s triage.Session) error {
-		sums, err := tallied(tx, s, func(triage.Note) bool { return true })
-		return errors.Join(err, putTallies(tx, s.ID, sums))
+		days := byDay{}
+		err := notes.sound(tx, sessionKey(s.ID), func(n triage.Note) error {
+			days.count(s, n)
+			return nil
+		})
+		return errors.Join(err, putTallies(tx, s.ID, days))
 	})
 }
 
 // openStraps adds the notes that are listed, of which an older file has none, and moves what the straps that are being
 // sorted count into their ledgers.
 func openStraps(tx *bolt.Tx) error {
-	for _, name := range []string{bucketListed, bucketLedgers, bucketSeen} {
+	for _, name := range []string{bucketListed, bucketLedgers} {
 		if _, err := tx.CreateBucketIfNotExists([]byte(name)); err != nil {
 			return err
 		}
@@ -154,20 +175,21 @@ func openLedger(tx *bolt.Tx, t triage.Strap) error {
 		return nil // check names it
 	}
 	l := ledger{Session: t.Session, Strap: t.Number}
+	days := byDay{}
 	err = notes.sound(tx, l.key(), func(n triage.Note) error {
-		l.move(s, nil, &n)
+		days.count(s, n)
 		l.Touched = later(l.Touched, n.Decided)
 		d, whole := n.Serial.Whole()
 		if !whole {
 			return nil
 		}
-		return errors.Join(byDigits.set(tx, digitsKey(d, n.Place()), false), setSeen(tx, d, n.Place(), true))
+		return byDigits.set(tx, digitsKey(d, n.Place()), false)
 	})
 	if err != nil {
 		return err
 	}
-	for day, sum := range l.Days {
-		if err := addTally(tx, s.ID, day, sum, tally.Tally.Sub); err != nil {
+	for day, t := range days {
+		if err := addTally(tx, s.ID, day, *t, tally.Tally.Sub); err != nil {
 			return err
 		}
 	}
@@ -178,3 +200,25 @@ func openLedger(tx *bolt.Tx, t triage.Strap) error {
 	_, _, other := straps.put(tx, t)
 	return errors.Join(err, other, l.put(tx))
 }
+
+// looksThroughOpen drops what was stored of the notes of straps being sorted beside their totals: they are looked through
+// instead.
+func looksThroughOpen(tx *bolt.Tx) error {
+	if tx.Bucket([]byte(bucketSeen)) != nil {
+		if err := tx.DeleteBucket([]byte(bucketSeen)); err != nil {
+			return err
+		}
+	}
+	var open []ledger
+	err := ledgers.sound(tx, nil, func(l ledger) error {
+		open = append(open, l)
+		return nil
+	})
+	for _, l := range open {
+		err = errors.Join(err, l.put(tx)) // without its tallies
+	}
+	return err
+}
+
+// bucketSeen is a bucket of layout 3.
+const bucketSeen = "seen"

@@ -78,7 +78,7 @@ func TestLayout1IsBroughtUpToDate(t *testing.T) {
 }
 
 // Layout 2 is brought up to date with everything in it: two sessions of five notes, a keeper sold, an errand done, a
-// serial in hand, a strap counted back. Layout 3 adds nothing but room for listed notes.
+// serial in hand, a strap counted back. Layout 3 adds room for listed notes.
 func TestLayout2IsBroughtUpToDate(t *testing.T) {
 	path, content := oldFile(t, "layout-2.db")
 	s := openStore(t, path)
@@ -102,6 +102,43 @@ func TestLayout2IsBroughtUpToDate(t *testing.T) {
 	}
 	must(t, s, List{Straps: []triage.Strap{{Session: 1, Number: 2, Band: 100, Opened: start}},
 		Notes: []triage.Listed{{Session: 1, Strap: 2, Position: 1, Serial: triage.Serial{Digits: "31415926"}, Origin: triage.FromList}}})
+	wantSound(t, s)
+}
+
+// Layout 3 is brought up to date with everything in it: a strap that is done, one being sorted with six notes of two
+// days and a correction, and one of another session whose first, second, fourth and fifth note are listed.
+func TestLayout3IsBroughtUpToDate(t *testing.T) {
+	path, content := oldFile(t, "layout-3.db")
+	s := openStore(t, path)
+	wantSound(t, s)
+	if aside, err := os.ReadFile(path + ".layout-3"); err != nil || !bytes.Equal(aside, content) {
+		t.Errorf("the copy aside is not the file as it was (%v)", err)
+	}
+	straps, err := s.Straps(1)
+	if err != nil || len(straps) != 2 || straps[0].Totals.Notes != 4 || !straps[0].Done || straps[1].Totals.Notes != 6 || straps[1].Totals.Kept != 2 {
+		t.Errorf("straps %+v, %v", straps, err)
+	}
+	session, err := s.Session(1)
+	if err != nil || session.Totals.Notes != 10 || session.Totals.Kept != 2 {
+		t.Errorf("session %+v, %v", session, err)
+	}
+	days, err := s.Tallies(1)
+	count := 0
+	for _, d := range days {
+		count += d.Tally.Notes
+	}
+	if err != nil || len(days) != 3 || count != 10 {
+		t.Errorf("%d notes on %d days, %v", count, len(days), err)
+	}
+	open, _ := s.Notes(1, 2)
+	d, _ := open[4].Serial.Whole()
+	if met, err := s.Met(d, 0); err != nil || len(met) != 1 || met[0].Place() != open[4].Place() {
+		t.Errorf("note 5 of the open strap is met as %+v, %v", met, err)
+	}
+	if waits, err := s.Listed(2, 1); err != nil || len(waits) != 4 {
+		t.Errorf("%d notes are listed, %v", len(waits), err)
+	}
+	must(t, s, CloseStrap{1, 2, start})
 	wantSound(t, s)
 }
 

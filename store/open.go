@@ -161,11 +161,7 @@ func create(path string) (err error) {
 		return err
 	}
 	name := temp.Name()
-	defer func() {
-		if rm := os.Remove(name); rm != nil && !errors.Is(rm, fs.ErrNotExist) {
-			err = errors.Join(err, rm)
-		}
-	}()
+	defer func() { err = errors.Join(err, removeIfThere(name)) }()
 	if err := temp.Close(); err != nil {
 		return err
 	}
@@ -175,16 +171,10 @@ func create(path string) (err error) {
 	if err := syncPath(name); err != nil {
 		return err
 	}
-	// A link, unlike a rename, never replaces what another window has made in the meantime; where
-	// the file system has no links it must be the rename.
-	if err := os.Link(name, path); errors.Is(err, fs.ErrExist) {
-		return nil
-	} else if err != nil {
-		if err := os.Rename(name, path); err != nil {
-			return err
-		}
+	if err := GiveName(name, path); !errors.Is(err, fs.ErrExist) {
+		return err
 	}
-	return syncFolder(filepath.Dir(path))
+	return nil // another window was faster
 }
 
 func initialise(name string) error {

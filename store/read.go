@@ -133,7 +133,7 @@ func (s *Store) Waiting(session uint64) (all []triage.Note, err error) {
 func (s *Store) Met(d patterns.Digits, limit int) (all []triage.Note, err error) {
 	err = s.view(func(tx *bolt.Tx) error {
 		prefix := digitsPrefix(d)
-		open, err := seenIn(tx, d)
+		open, err := openWith(tx, d)
 		if err != nil {
 			return err
 		}

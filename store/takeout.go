@@ -38,7 +38,7 @@ func (w TakeOut) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 	if err != nil {
 		return r, mark, err
 	}
-	l.move(session, &note, nil)
+	l.move(&note, nil)
 	l.Touched = later(l.Touched, w.At)
 	if err := l.put(tx); err != nil {
 		return r, mark, err

@@ -2,6 +2,7 @@ package store
 
 import (
 	"cmp"
+	"errors"
 	"reflect"
 	"slices"
 
@@ -43,64 +44,39 @@ func addTally(tx *bolt.Tx, session uint64, day tally.Day, t tally.Tally, count f
 	return err
 }
 
-// retally counts a session anew from its notes, strap by strap.
+// retally counts the straps of a session that are done anew from their notes.
 func retally(tx *bolt.Tx, s triage.Session) error {
-	all, err := straps.list(tx, sessionKey(s.ID))
-	if err != nil {
+	open := map[int]bool{}
+	err := ledgers.walk(tx, sessionKey(s.ID), func(l ledger, err error) error {
+		open[l.Strap] = true
 		return err
-	}
-	done := map[int]bool{}
-	open := map[int]*ledger{}
-	for _, t := range all {
-		if done[t.Number] = t.Done; t.Done {
-			continue
-		}
-		l, err := ledgerOf(tx, s.ID, t.Number)
-		if err != nil {
-			return err
-		}
-		l.Days = nil
-		open[t.Number] = &l
-	}
-	sums, err := tallied(tx, s, func(n triage.Note) bool {
-		if l, is := open[n.Strap]; is {
-			totals := l.Totals
-			l.move(s, nil, &n)
-			l.Totals = totals
-			return false
-		}
-		return true
 	})
 	if err != nil {
 		return err
 	}
-	for _, l := range open {
-		if err := l.put(tx); err != nil {
-			return err
+	days := byDay{}
+	err = notes.sound(tx, sessionKey(s.ID), func(n triage.Note) error {
+		if !open[n.Strap] {
+			days.count(s, n)
 		}
-	}
-	return putTallies(tx, s.ID, sums)
-}
-
-// tallied sums up the notes of a session that are asked for, by day.
-func tallied(tx *bolt.Tx, s triage.Session, counts func(triage.Note) bool) (map[tally.Day]*tally.Tally, error) {
-	sums := map[tally.Day]*tally.Tally{}
-	err := notes.sound(tx, sessionKey(s.ID), func(n triage.Note) error {
-		if !counts(n) {
-			return nil
-		}
-		day := tally.DayOf(n.Decided)
-		if sums[day] == nil {
-			sums[day] = &tally.Tally{}
-		}
-		sums[day].Count(tally.Of(s, n))
 		return nil
 	})
-	return sums, err
+	return errors.Join(err, putTallies(tx, s.ID, days))
+}
+
+// byDay sums up notes of a session by day.
+type byDay map[tally.Day]*tally.Tally
+
+func (b byDay) count(s triage.Session, n triage.Note) {
+	day := tally.DayOf(n.Decided)
+	if b[day] == nil {
+		b[day] = &tally.Tally{}
+	}
+	b[day].Count(tally.Of(s, n))
 }
 
 // putTallies replaces the tallies of a session.
-func putTallies(tx *bolt.Tx, session uint64, sums map[tally.Day]*tally.Tally) error {
+func putTallies(tx *bolt.Tx, session uint64, sums byDay) error {
 	days, err := tallies.list(tx, sessionKey(session))
 	if err != nil {
 		return err
@@ -136,39 +112,47 @@ func (s *Store) Tallies(session uint64) (all []tally.SessionDay, err error) {
 	return all, err
 }
 
-// talliesOf gives the tallies under a prefix, with those of the straps that are being sorted.
+// talliesOf gives the tallies under a prefix, with the notes of the straps that are being sorted.
 func talliesOf(tx *bolt.Tx, prefix []byte) ([]tally.SessionDay, error) {
 	all, err := tallies.list(tx, prefix)
 	if err != nil {
 		return nil, err
 	}
-	type day struct {
-		session uint64
-		day     tally.Day
-	}
-	at := map[day]int{}
-	open := 0
+	open := map[uint64]byDay{}
 	err = ledgers.walk(tx, prefix, func(l ledger, err error) error {
-		if open++; open == 1 { // most files have a strap open or none: only then is it worth knowing where each day stands
-			for i, d := range all {
-				at[day{d.Session, d.Day}] = i
-			}
+		if err != nil {
+			return err
 		}
-		for d, t := range l.Days {
-			i, there := at[day{l.Session, d}]
-			if !there {
-				i = len(all)
-				at[day{l.Session, d}] = i
-				all = append(all, tally.SessionDay{Session: l.Session, Day: d})
-			}
-			all[i].Tally = all[i].Tally.Add(t)
+		s, ok, err := sessions.get(tx, sessionKey(l.Session))
+		if err != nil || !ok {
+			return err // check tells of a strap without a session
 		}
-		return err
-	})
-	if open > 0 {
-		slices.SortFunc(all, func(a, b tally.SessionDay) int {
-			return cmp.Or(cmp.Compare(a.Session, b.Session), cmp.Compare(a.Day, b.Day))
+		if open[s.ID] == nil {
+			open[s.ID] = byDay{}
+		}
+		return notes.walk(tx, l.key(), func(n triage.Note, err error) error {
+			if err == nil {
+				open[s.ID].count(s, n)
+			}
+			return err
 		})
+	})
+	if err != nil || len(open) == 0 {
+		return all, err
 	}
-	return all, err
+	for i, d := range all {
+		if t := open[d.Session][d.Day]; t != nil {
+			all[i].Tally = d.Tally.Add(*t)
+			delete(open[d.Session], d.Day)
+		}
+	}
+	for session, days := range open {
+		for day, t := range days {
+			all = append(all, tally.SessionDay{Session: session, Day: day, Tally: *t})
+		}
+	}
+	slices.SortFunc(all, func(a, b tally.SessionDay) int {
+		return cmp.Or(cmp.Compare(a.Session, b.Session), cmp.Compare(a.Day, b.Day))
+	})
+	return all, nil
 }

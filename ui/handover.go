@@ -106,25 +106,15 @@ func WriteNew(path string, replace bool, write func(io.Writer) error) error {
 	if err = write(part); err == nil {
 		err = part.Sync() // else a power cut could leave neither the old file nor the new
 	}
-	if err = errors.Join(err, part.Close()); err == nil {
-		err = give(part.Name(), path, replace)
+	switch err = errors.Join(err, part.Close()); {
+	case err != nil:
+	case replace:
+		err = os.Rename(part.Name(), path)
+	default:
+		err = store.GiveName(part.Name(), path)
 	}
 	if rm := os.Remove(part.Name()); rm != nil && !errors.Is(rm, fs.ErrNotExist) {
 		err = errors.Join(err, rm)
 	}
 	return err
-}
-
-// give gives a finished file its name. A link, unlike a rename, never replaces what came there meanwhile.
-func give(part, path string, replace bool) error {
-	if !replace {
-		err := os.Link(part, path)
-		if err == nil || errors.Is(err, fs.ErrExist) {
-			return err
-		}
-		if _, look := os.Lstat(path); look == nil { // no links on this file system
-			return &fs.PathError{Op: "write", Path: path, Err: fs.ErrExist}
-		}
-	}
-	return os.Rename(part, path)
 }
