@@ -41,6 +41,8 @@ type Options struct {
 	Pauses triage.Pauses    // a wait that is not zero holds instead of the one chosen in the program
 	Post   func(tea.Msg)    // hands a message to the running program, from any goroutine
 	Copy   func(string)     // hands a text to the terminal's clipboard; nil where there is none
+
+	books *books // made before, nil for none
 }
 
 // A screen is one full page between the title and the status line.
@@ -84,11 +86,11 @@ type env struct {
 	post   func(tea.Msg)
 	copy   func(string) // nil where there is no clipboard
 
-	books     map[string]*patterns.Book // see bookOf
-	ranks     []patterns.ID             // see rarest
-	series    string                    // said last in this sitting: the likeliest again
-	questions map[asked]string          // asked about notes in this sitting
-	passes    map[passOf]triage.Pass    // where straps gone through once more were left in this sitting
+	books     *books
+	ranks     []patterns.ID          // see rarest
+	series    string                 // said last in this sitting: the likeliest again
+	questions map[asked]string       // asked about notes in this sitting
+	passes    map[passOf]triage.Pass // where straps gone through once more were left in this sitting
 
 	errandGate triage.Gate // of saying that an errand is done
 
@@ -223,11 +225,17 @@ const tick = 50 * time.Millisecond
 
 // New gives the program at its desk.
 func New(o Options) *App {
-	e := &env{store: o.Store, forced: o.Pauses, post: o.Post, copy: o.Copy, questions: map[asked]string{}, passes: map[passOf]triage.Pass{}}
+	e := &env{store: o.Store, forced: o.Pauses, post: o.Post, copy: o.Copy, books: o.books, questions: map[asked]string{}, passes: map[passOf]triage.Pass{}}
 	e.pausesFrom(triage.Choices{Pauses: triage.DefaultPauses()})
+	if e.books == nil {
+		e.books = &books{}
+	}
+	settings := patterns.DefaultSettings()
 	if c, ok, err := o.Store.Choices(); ok && err == nil {
 		e.pausesFrom(c)
+		settings = c.Settings
 	}
+	e.books.ahead(settings) // those of the session that is most likely gone on with
 	o.Store.WhenBackedUp(func(_ store.Backup, err error) {
 		if err != nil {
 			o.Post(noBackup{err})

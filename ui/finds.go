@@ -45,7 +45,7 @@ func openFinds(e *env, s triage.Session, back func(time.Time) screen, at time.Ti
 		}
 		notes = append(notes, some...)
 	}
-	book, err := e.bookOf(s.Settings)
+	book, err := e.books.of(s.Settings)
 	if err != nil {
 		e.fail(err, at)
 		return back(at), nil

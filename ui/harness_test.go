@@ -21,6 +21,7 @@ import (
 var (
 	update = flag.Bool("update", false, "rewrite the golden views in testdata/views")
 	long   = flag.Bool("long", false, "run the long checks too")
+	many   = flag.Int("notes", 20_000, "notes in the file of BenchmarkManyNotes")
 )
 
 func TestMain(m *testing.M) {
@@ -61,13 +62,17 @@ func openTable(t testing.TB, path string, now time.Time) *table {
 	return b
 }
 
+// madeBooks are shared by all tests: to make one takes longer than many a story.
+var madeBooks = &books{}
+
 // start opens the screen, as the program does when it is called.
 func (b *table) start() {
 	b.app = New(Options{
 		Store: b.store, Pauses: triage.DefaultPauses(),
-		Now:  func() time.Time { return b.now },
-		Post: func(m tea.Msg) { b.posts <- m },
-		Copy: func(text string) { b.copied = text },
+		Now:   func() time.Time { return b.now },
+		Post:  func(m tea.Msg) { b.posts <- m },
+		Copy:  func(text string) { b.copied = text },
+		books: madeBooks,
 	})
 	b.size(80, 24)
 }

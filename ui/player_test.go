@@ -9,7 +9,6 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"app/unband/patterns"
 )
 
 // A player plays a key story written in bytes. A printable character is that key, a control character the key that
@@ -18,8 +17,6 @@ type player struct {
 	b    *table
 	w    *witness
 	away bool // the file is not under its name
-
-	books map[string]*patterns.Book // of all stories: to make one takes longer than to play a story
 }
 
 // A deed is more than one key, or none.
@@ -86,12 +83,7 @@ func (p *player) again() {
 	p.goOn()
 	p.b.app.Leave()
 	p.b.send(tickMsg(0)) // what was said in a closer look is written
-	p.start()
-}
-
-func (p *player) start() {
 	p.b.start()
-	p.b.app.env.books = p.books
 }
 
 // openings are what lies on the disk when a story begins.
@@ -202,7 +194,6 @@ func FuzzKeyStory(f *testing.F) {
 	} {
 		f.Add([]byte(story))
 	}
-	books := map[string]*patterns.Book{}
 	files := opened(f)
 	f.Fuzz(func(t *testing.T, story []byte) {
 		if len(story) == 0 {
@@ -214,8 +205,7 @@ func FuzzKeyStory(f *testing.F) {
 			t.Fatal(err)
 		}
 		b := openTable(t, path, time.Date(2026, 3, 6, 22, 0, 0, 0, time.UTC))
-		p := &player{b: b, w: newWitness(b), books: books}
-		p.start()
+		p := &player{b: b, w: newWitness(b)}
 		p.play(story[1:min(len(story), longestStory)])
 		p.end()
 	})

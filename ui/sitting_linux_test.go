@@ -39,7 +39,7 @@ const patient = 30 * time.Second
 
 // A sitting is the real program in a terminal.
 type sitting struct {
-	t    *testing.T
+	t    testing.TB
 	cmd  *exec.Cmd
 	tty  *os.File
 	mu   sync.Mutex
@@ -50,7 +50,7 @@ type sitting struct {
 }
 
 // sit starts the program on a file, with the shortest pauses.
-func sit(t *testing.T, file string) *sitting {
+func sit(t testing.TB, file string) *sitting {
 	t.Helper()
 	path, err := program()
 	if err != nil {
@@ -65,7 +65,7 @@ func screenOf(path, file string) *exec.Cmd {
 }
 
 // sitOn starts a command in a terminal of its own. It is ended with the test.
-func sitOn(t *testing.T, cmd *exec.Cmd) *sitting {
+func sitOn(t testing.TB, cmd *exec.Cmd) *sitting {
 	t.Helper()
 	s, err := sitDown(t, cmd)
 	if err != nil {
@@ -76,7 +76,7 @@ func sitOn(t *testing.T, cmd *exec.Cmd) *sitting {
 }
 
 // sitDown starts a command in a terminal of its own.
-func sitDown(t *testing.T, cmd *exec.Cmd) (*sitting, error) {
+func sitDown(t testing.TB, cmd *exec.Cmd) (*sitting, error) {
 	s := &sitting{t: t, cmd: cmd, gone: make(chan struct{})}
 	if cmd.Env == nil {
 		cmd.Env = append(os.Environ(), "TERM=xterm-256color")

@@ -106,7 +106,7 @@ func (v *strap) learn() {
 // rulesOf makes the rules a session is sorted under, and gives the names of all sessions by their
 // number, for the notes met in others before.
 func rulesOf(e *env, s triage.Session) (triage.Rules, map[uint64]string, error) {
-	book, err := e.bookOf(s.Settings)
+	book, err := e.books.of(s.Settings)
 	if err != nil {
 		return triage.Rules{}, nil, fmt.Errorf("the definitions of session %q: %w", s.Name, err)
 	}

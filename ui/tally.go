@@ -1,7 +1,6 @@
 package ui
 
 import (
-	"encoding/json"
 	"fmt"
 	"time"
 
@@ -111,7 +110,7 @@ func (v *tallyPage) expect(parts []tally.Part) error {
 			v.left += p.Tally.Notes
 			continue
 		}
-		book, err := v.env.bookOf(p.Session.Settings)
+		book, err := v.env.books.of(p.Session.Settings)
 		if err != nil {
 			return err
 		}
@@ -149,26 +148,6 @@ func (v *tallyPage) expect(parts []tally.Part) error {
 		add(id)
 	}
 	return nil
-}
-
-// bookOf is the book of some definitions, made once.
-func (e *env) bookOf(s patterns.Settings) (*patterns.Book, error) {
-	name, err := json.Marshal(s)
-	if err != nil {
-		return nil, err
-	}
-	if b := e.books[string(name)]; b != nil {
-		return b, nil
-	}
-	b, err := patterns.NewBook(s)
-	if err != nil {
-		return nil, fmt.Errorf("the definitions of a session: %w", err)
-	}
-	if e.books == nil {
-		e.books = map[string]*patterns.Book{}
-	}
-	e.books[string(name)] = b
-	return b, nil
 }
 
 func (v *tallyPage) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
