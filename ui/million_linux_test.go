@@ -100,9 +100,6 @@ func manyNotes(b *testing.B, total int) string {
 	if err := s.Close(); err != nil {
 		b.Fatal(err)
 	}
-	if info, err := os.Stat(path); err == nil {
-		b.Logf("%d notes, %d MB, %d bytes a note", total+100+manyOpen, info.Size()/1e6, info.Size()/int64(total+100+manyOpen))
-	}
 	return path
 }
 
@@ -149,6 +146,9 @@ func startsWith(b *testing.B, path string, cold bool) {
 		s.await("look at the note")
 		memory = append(memory, anonymous(b, s.cmd.Process.Pid))
 		s.getUp()
+	}
+	if info, err := os.Stat(path); err == nil {
+		b.ReportMetric(float64(info.Size())/float64(*many+100+manyOpen), "file-B/note")
 	}
 	b.ReportMetric(0, "ns/op")
 	b.ReportMetric(float64(quantile(desk, 50).Microseconds())/1e3, "desk-p50-ms")

@@ -8,7 +8,6 @@ import (
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
-
 )
 
 // A player plays a key story written in bytes. A printable character is that key, a control character the key that
