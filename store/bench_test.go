@@ -258,7 +258,7 @@ func BenchmarkCheck(b *testing.B) {
 func BenchmarkBytesPerNote(b *testing.B) {
 	for b.Loop() {
 		s := tempStore(b)
-		s.commit = commitWithoutSync
+		s.commit, s.keep = commitWithoutSync, 0
 		random := rand.New(rand.NewPCG(5, 6))
 		var strap triage.Strap
 		for i := range *sizes {
