@@ -324,6 +324,7 @@ func screen(o *options, f files) int {
 		Store:  s,
 		Now:    time.Now,
 		Pauses: o.pauses,
+		Guided: true,
 		Post:   func(m tea.Msg) { send(m) },
 		Copy:   func(text string) { toClipboard(text) },
 	})

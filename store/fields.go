@@ -173,6 +173,7 @@ var choicesFields = []field[triage.Choices]{
 	signed(9, "ripe batch", func(c *triage.Choices) *int { return &c.Ripe }),
 	signed(10, "short run", func(c *triage.Choices) *int { return &c.ShortRun }),
 	asJSON(11, "wishes", func(c *triage.Choices) *triage.Wishes { return &c.Wishes }),
+	unsigned(13, "hints told", func(c *triage.Choices) *triage.Hints { return &c.Hints }),
 }
 
 var tallyFields = []field[tally.SessionDay]{

@@ -21,7 +21,9 @@ type Choices struct {
 	// sorter, as "2003"; "none" for never, and the usual limit where nothing stands.
 	OldBefore map[Denomination]string
 
-	Ripe     int // stars to be looked up that make a batch ripe; 0 for the usual hundred
+	Ripe  int   // stars to be looked up that make a batch ripe; 0 for the usual hundred
+	Hints Hints // those told on the first strap
+
 	ShortRun int // most notes of a short run of stars; 0 for the usual 640,000 (common practice)
 }
 

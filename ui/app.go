@@ -42,6 +42,8 @@ type Options struct {
 	Post   func(tea.Msg)    // hands a message to the running program, from any goroutine
 	Copy   func(string)     // hands a text to the terminal's clipboard; nil where there is none
 
+	Guided bool // the first strap of a file is told what there is to know
+
 	books *books // made before, nil for none
 }
 
@@ -83,6 +85,7 @@ type env struct {
 	store  *store.Store
 	pauses triage.Pauses // in force
 	forced triage.Pauses // given from outside
+	guided bool          // see hints.go
 	post   func(tea.Msg)
 	copy   func(string) // nil where there is no clipboard
 
@@ -225,7 +228,7 @@ const tick = 50 * time.Millisecond
 
 // New gives the program at its desk.
 func New(o Options) *App {
-	e := &env{store: o.Store, forced: o.Pauses, post: o.Post, copy: o.Copy, books: o.books, questions: map[asked]string{}, passes: map[passOf]triage.Pass{}}
+	e := &env{store: o.Store, forced: o.Pauses, post: o.Post, copy: o.Copy, books: o.books, guided: o.Guided, questions: map[asked]string{}, passes: map[passOf]triage.Pass{}}
 	e.pausesFrom(triage.Choices{Pauses: triage.DefaultPauses()})
 	if e.books == nil {
 		e.books = &books{}

@@ -42,6 +42,8 @@ type table struct {
 	copied  string // what was handed to the clipboard last
 	answers int    // that came from the disk
 
+	guided bool // the first strap is
+
 	release chan struct{} // closed when the disk goes on; nil while it does
 }
 
@@ -72,7 +74,7 @@ func (b *table) start() {
 		Now:   func() time.Time { return b.now },
 		Post:  func(m tea.Msg) { b.posts <- m },
 		Copy:  func(text string) { b.copied = text },
-		books: madeBooks,
+		books: madeBooks, Guided: b.guided,
 	})
 	b.size(80, 24)
 }

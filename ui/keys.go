@@ -36,6 +36,7 @@ type strapKeys struct {
 	RowUp, RowDown                    key.Binding
 	Enter, Erase, Clear, Drop, ToDesk key.Binding
 	Sequence, List, OneByOne          key.Binding
+	Hints                             key.Binding
 }
 
 var strapMap = strapKeys{
@@ -57,6 +58,7 @@ var strapMap = strapKeys{
 	Sequence: bind("Ctrl+S", "new notes: the strap is in sequence, its first and last number are enough", "ctrl+s"),
 	List:     bind("Ctrl+L", "take in a list from a counting machine or a spreadsheet", "ctrl+l"),
 	OneByOne: bind("Ctrl+O", "listed notes: sort them one by one instead, press twice", "ctrl+o"),
+	Hints:    bind("Ctrl+G", "first strap: no more hints", "ctrl+g"),
 	Drop:     bind("Ctrl+X", "gone back to the last decided note: take it out, press twice", "ctrl+x"),
 	ToDesk:   bind("Ctrl+D", "to the desk; the strap waits where it is", "ctrl+d"),
 }
@@ -69,7 +71,7 @@ func (k strapKeys) groups() []keyGroup {
 	return []keyGroup{
 		{title: "The serial", keys: []key.Binding{k.Digits, k.Letters, k.Star, k.Erase, k.Clear}},
 		{title: "The decision, after the pause", keys: []key.Binding{k.Keep, k.Spend, k.Closer, k.Aside, k.Enter}},
-		{title: "Other notes", keys: []key.Binding{k.Back, k.Earlier, k.Later, k.RowUp, k.RowDown, k.Drop, k.ToDesk}},
+		{title: "Other notes", keys: []key.Binding{k.Back, k.Earlier, k.Later, k.RowUp, k.RowDown, k.Drop, k.ToDesk, k.Hints}},
 		{title: "Many notes at once", keys: []key.Binding{k.Sequence, k.List, k.OneByOne}},
 		{title: "The map of the strap", lines: []string{
 			cellSpent + " spent   " + cellGlance + " spent unread   " + cellNear + " spent as a near miss   " + cellKept + " kept   " + cellAside + " set aside   " + cellInHand + " in hand   " + signBeside + " wanted: beside a keeper",

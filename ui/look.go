@@ -39,6 +39,7 @@ const (
 	signMet     = "↺"
 	signChoice  = "›"
 	signBeside  = "+"
+	signHint    = "▹"
 	signRule    = "»"
 	cellSpent   = "·"
 	cellGlance  = "○"

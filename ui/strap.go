@@ -27,6 +27,7 @@ type strap struct {
 	closing bool    // the strap is being closed on disk, or sorted one by one from now on
 	then    screen  // the screen to go on to, nil for this one
 	closer  *closer // the closer look at the note shown, nil while it is not taken
+	guide   *guide  // nil where there is nothing to tell
 }
 
 // newStrap opens the next strap of a session on disk; the screen appears when it is there.
@@ -69,6 +70,7 @@ func openStrap(e *env, s triage.Session, t triage.Strap, at time.Time) (screen, 
 	}
 	v.sorter.SetOnward(onward)
 	v.resumed = resumeWords(notes, len(list) > 0, held && !hand.Serial.Empty()) // a Held may be facts alone
+	v.guide = newGuide(e, v.sorter)
 	v.learn()
 	return v, nil
 }
@@ -100,6 +102,7 @@ func lastOf(e *env, session uint64, strap int) (*triage.Note, error) {
 }
 
 func (v *strap) learn() {
+	v.guide.look(v.env, v)
 	learn(v.odds, v.book, v.sorter.Hand(), v.sorter.Session().Denomination.Top())
 }
 
@@ -213,6 +216,10 @@ func (v *strap) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 			return v, nil
 		}
 		return newDesk(v.env, at), nil
+	}
+	if key.Matches(k, strapMap.Hints) {
+		v.endGuide(at)
+		return v, nil
 	}
 	if next := v.leads(k, at); next != nil {
 		return next, nil

@@ -120,7 +120,7 @@ func (v *strap) body(w int, at time.Time) []string {
 	if v.sorter.Back() {
 		lines = append(lines, hang(" ", look.quiet.Render("type it anew, or decide it anew; "+name(strapMap.Enter)+" returns to the note in hand"), w)...)
 	}
-	return append(lines, v.hand().says(w, at)...)
+	return append(append(lines, v.hand().says(w, at)...), v.guide.lines(w)...)
 }
 
 // endQuestion asks whether the band was right.

@@ -205,6 +205,7 @@ var scenes = []struct {
 		b.begin("Friday float")
 		b.play("H48160297K wait - C48160297D wait")
 	}},
+	{"strap-hint", func(b *table) { b.guided = true; b.start(); b.begin("Friday float"); b.play("48160297 wait") }},
 	{"strap-back", func(b *table) {
 		b.begin("Friday float")
 		b.play("48160297 wait - 70633607 wait + 70633507 wait - 65 enter wait - . . .")
