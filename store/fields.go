@@ -174,6 +174,11 @@ var choicesFields = []field[triage.Choices]{
 	signed(10, "short run", func(c *triage.Choices) *int { return &c.ShortRun }),
 	asJSON(11, "wishes", func(c *triage.Choices) *triage.Wishes { return &c.Wishes }),
 	unsigned(13, "hints told", func(c *triage.Choices) *triage.Hints { return &c.Hints }),
+	boolean(20, "calm", func(c *triage.Choices) *bool { return &c.Comfort.Calm }),
+	boolean(21, "serial in one line", func(c *triage.Choices) *bool { return &c.Comfort.OneLine }),
+	boolean(22, "bell", func(c *triage.Choices) *bool { return &c.Comfort.Bell }),
+	boolean(23, "flash", func(c *triage.Choices) *bool { return &c.Comfort.Flash }),
+	signed(24, "break", func(c *triage.Choices) *time.Duration { return &c.Comfort.Break }),
 }
 
 var tallyFields = []field[tally.SessionDay]{

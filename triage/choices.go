@@ -9,7 +9,7 @@ import (
 )
 
 // Choices are what a person has chosen for sorting. A new session takes them over and keeps them;
-// the pauses hold for every session.
+// the pauses and the comfort hold for every session.
 type Choices struct {
 	Pauses   Pauses
 	Whole    bool // every serial is typed to the end: no note is settled early
@@ -25,6 +25,8 @@ type Choices struct {
 	Hints Hints // those told on the first strap
 
 	ShortRun int // most notes of a short run of stars; 0 for the usual 640,000 (common practice)
+
+	Comfort Comfort
 }
 
 // RipeAt is how many stars to be looked up make a batch ripe.
