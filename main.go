@@ -320,6 +320,7 @@ func screen(o *options, f files) int {
 	}
 	var send func(tea.Msg)
 	var toClipboard func(string)
+	var ring func()
 	app := ui.New(ui.Options{
 		Store:  s,
 		Now:    time.Now,
@@ -327,9 +328,11 @@ func screen(o *options, f files) int {
 		Guided: true,
 		Post:   func(m tea.Msg) { send(m) },
 		Copy:   func(text string) { toClipboard(text) },
+		Bell:   func() { ring() },
 	})
 	_, err = terminal.Run(app, terminal.WithSender(func(post func(tea.Msg)) { send = post }),
-		terminal.WithClipboard(func(f func(string)) { toClipboard = f }))
+		terminal.WithClipboard(func(f func(string)) { toClipboard = f }),
+		terminal.WithBell(func(f func()) { ring = f }))
 	app.Leave()
 	// Closing writes what is still queued: a decision key that was heard is not lost by leaving.
 	if closeErr := s.Close(); closeErr != nil {

@@ -20,8 +20,7 @@ const (
 // BreakStep is by how much Comfort.Break is turned.
 const BreakStep = 10 * time.Minute
 
-// Rested is how long nobody has to have sorted for that to count as a break (common practice, no source: most advice
-// on screen work asks for some minutes away in an hour).
+// Rested is how long nobody has to have sorted for that to count as a break (common practice, no source).
 const Rested = 5 * time.Minute
 
 // A Sitting tells when a break is due. It is told of every decision and of the time it was made at.

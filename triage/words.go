@@ -51,7 +51,7 @@ func (n Notice) String() string {
 	case NothingToErase:
 		return "there is nothing to take back"
 	case TooEarly:
-		return "too early: let the key rest for a second, wait for the bar, then press it once"
+		return "too early: let the key rest for a second, wait for the end of the pause, then press it once"
 	case HeldKey:
 		return "let the key rest for a second, then press it once"
 	case AskAgain:

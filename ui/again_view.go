@@ -70,7 +70,7 @@ func (v *again) hand() handView {
 	if hand.AsksReread() {
 		spend = "asks to read again"
 	}
-	return handView{hand: hand, book: v.book, odds: v.odds, watch: s.Watch, denom: s.Denomination, names: v.names, keep: "keep", spend: spend,
+	return handView{hand: hand, book: v.book, odds: v.odds, watch: s.Watch, denom: s.Denomination, names: v.names, calm: v.env.comfort.Calm, keep: "keep", spend: spend,
 		why: name(againMap.Closer), told: true}
 }
 

@@ -41,6 +41,7 @@ type Options struct {
 	Pauses triage.Pauses    // a wait that is not zero holds instead of the one chosen in the program
 	Post   func(tea.Msg)    // hands a message to the running program, from any goroutine
 	Copy   func(string)     // hands a text to the terminal's clipboard; nil where there is none
+	Bell   func()           // rings the terminal's bell; nil where there is none
 
 	Guided bool // the first strap of a file is told what there is to know
 
@@ -88,6 +89,12 @@ type env struct {
 	guided bool          // see hints.go
 	post   func(tea.Msg)
 	copy   func(string) // nil where there is no clipboard
+	bell   func()       // nil where there is none
+
+	comfort  triage.Comfort // in force
+	sitting  triage.Sitting
+	reminder statusLine // that a break is due; shown beside what else there is to say
+	flash    flash
 
 	books     *books
 	ranks     []patterns.ID          // see rarest
@@ -107,8 +114,9 @@ type env struct {
 
 type failure struct{ err error }
 
-// pausesFrom puts chosen pauses in force, except where others were given from outside.
-func (e *env) pausesFrom(c triage.Choices) {
+// heed puts what was chosen for every session in force; of the pauses only those not given from outside.
+func (e *env) heed(c triage.Choices) {
+	e.comfort = c.Comfort
 	e.pauses = triage.Pauses{
 		Plain: cmp.Or(e.forced.Plain, c.Pauses.Plain), Stop: cmp.Or(e.forced.Stop, c.Pauses.Stop), Pace: cmp.Or(e.forced.Pace, c.Pauses.Pace),
 	}.Bounded()
@@ -223,19 +231,19 @@ type noBackup struct{ err error }
 // tickMsg moves the pause bar. It carries the number of the tick that asked for it.
 type tickMsg int
 
-// tick is how often the bar moves while a pause runs.
+// tick is how often the bar moves while a pause runs; in calm mode it does not.
 const tick = 50 * time.Millisecond
 
 // New gives the program at its desk.
 func New(o Options) *App {
-	e := &env{store: o.Store, forced: o.Pauses, post: o.Post, copy: o.Copy, books: o.books, guided: o.Guided, questions: map[asked]string{}, passes: map[passOf]triage.Pass{}}
-	e.pausesFrom(triage.Choices{Pauses: triage.DefaultPauses()})
+	e := &env{store: o.Store, forced: o.Pauses, post: o.Post, copy: o.Copy, bell: o.Bell, books: o.books, guided: o.Guided, questions: map[asked]string{}, passes: map[passOf]triage.Pass{}}
+	e.heed(triage.Choices{Pauses: triage.DefaultPauses()})
 	if e.books == nil {
 		e.books = &books{}
 	}
 	settings := patterns.DefaultSettings()
 	if c, ok, err := o.Store.Choices(); ok && err == nil {
-		e.pausesFrom(c)
+		e.heed(c)
 		settings = c.Settings
 	}
 	e.books.ahead(settings) // those of the session that is most likely gone on with
@@ -311,6 +319,7 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 			a.env.fail(m.result.Err, a.at)
 			a.env.failed.Store(nil)
 		}
+		a.env.sorted(m, a.at)
 		if m.asker == a.screen {
 			cmds = append(cmds, a.pass(msg))
 		}
@@ -358,24 +367,41 @@ func (a *App) key(k keyMsg) tea.Cmd {
 	return a.pass(k)
 }
 
-// animate asks for the next tick while a pause runs or a message waits to be dropped.
+// animate asks for a tick when the screen changes next without a key.
 func (a *App) animate() tea.Cmd {
-	wait := time.Duration(0)
-	switch {
-	case a.at.Before(a.screen.ready()):
-		wait = tick
-	case a.env.status.text != "" && !a.env.status.alarm:
-		wait = max(kept-a.at.Sub(a.env.status.since), tick)
-	default:
-		return nil
-	}
-	due := a.at.Add(wait)
-	if !a.tickDue.IsZero() && !a.tickDue.After(due) {
-		return nil // one comes in time
+	due := a.nextChange()
+	if due.IsZero() || !a.tickDue.IsZero() && !a.tickDue.After(due) {
+		return nil // nothing changes, or one comes in time
 	}
 	a.tick, a.tickDue = a.tick+1, due
 	n := a.tick
-	return tea.Tick(wait, func(time.Time) tea.Msg { return tickMsg(n) })
+	return tea.Tick(due.Sub(a.at), func(time.Time) tea.Msg { return tickMsg(n) })
+}
+
+// nextChange is when the screen looks different although no key comes: the pause bar moves on, or in calm mode the
+// pause is over, a message is dropped, a flash ends. It is the zero time when nothing is to come.
+func (a *App) nextChange() (next time.Time) {
+	sooner := func(t time.Time) {
+		if t.After(a.at) && (next.IsZero() || t.Before(next)) {
+			next = t
+		}
+	}
+	soon := a.at.Add(tick)
+	if ready := a.screen.ready(); a.env.comfort.Calm {
+		sooner(ready)
+	} else if a.at.Before(ready) {
+		sooner(soon)
+	}
+	if s := a.env.status; s.text != "" && !s.alarm {
+		end := s.since.Add(kept)
+		if end.Before(soon) {
+			end = soon
+		}
+		sooner(end)
+	}
+	sooner(a.env.reminder.since.Add(alarmed))
+	sooner(a.env.flash.ends)
+	return next
 }
 
 // keyMsg is one key as the screens get it.
@@ -403,7 +429,7 @@ func (a *App) View() string {
 		return tooSmall(a.width, a.height)
 	}
 	w := min(a.width, widest)
-	lines := []string{a.titleLine(w), ""}
+	lines := []string{a.titleLine(w), a.env.flash.line(a.at)}
 	status := a.statusLines(w)
 	body := a.height - 3 - len(status)
 	if a.help {
@@ -437,7 +463,7 @@ func (a *App) statusLines(w int) []string {
 	if s.alarm {
 		style, most = look.near, 8
 	}
-	lines := wrap(s.text, w)
+	lines := wrap(a.env.reminded(s.text, a.at), w)
 	lines = fit(lines, w, min(max(len(lines), 1), most))
 	for i := range lines {
 		lines[i] = style.Render(lines[i])

@@ -125,6 +125,8 @@ func (d *desk) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 		}
 	case key.Matches(k, deskMap.Watch):
 		return openWatch(d.env, func(at time.Time) screen { return newDesk(d.env, at) }, at)
+	case key.Matches(k, deskMap.Comfort):
+		return openComfort(d.env, func(at time.Time) screen { return newDesk(d.env, at) }, at)
 	case key.Matches(k, deskMap.Stars):
 		return openBatch(d.env, func(at time.Time) screen { return newDesk(d.env, at) }, at)
 	case key.Matches(k, deskMap.Keepers):
@@ -182,7 +184,7 @@ func unfinished(straps []triage.Strap) (t triage.Strap, ok bool) {
 func (d *desk) title() (string, string) { return "the desk", "" }
 func (d *desk) short() []key.Binding {
 	if len(d.sessions) == 0 {
-		return []key.Binding{deskMap.New, short(deskMap.Watch, "watch list")}
+		return []key.Binding{deskMap.New, short(deskMap.Watch, "watch list"), short(deskMap.Comfort, "comfort")}
 	}
 	if d.row >= len(d.sessions) && len(d.errands) > 0 {
 		return []key.Binding{short(deskMap.Open, "go about it"), deskMap.Done, short(deskMap.Errands, "errands"), short(deskMap.Resume, "resume"), deskMap.New}

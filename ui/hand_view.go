@@ -25,6 +25,7 @@ type handView struct {
 	keep, spend string // what the decision keys do to a note that is no hit, in words
 	why         string // the key that leads to the reason
 	told        bool   // what the closer look has found out stands elsewhere on the screen
+	calm        bool   // nothing moves by itself
 }
 
 // mostTold is how many notes met before are told of.
@@ -41,11 +42,20 @@ func learn(odds map[patterns.ID]int, book *patterns.Book, h *triage.InHand, top 
 
 // pauseLine shows how far the pause is, and what a decision key would do after it.
 func (v handView) pauseLine(done float64, saving bool, w int) string {
-	return cut(bar(done)+"  "+v.pauseWords(done >= 1, saving), w)
+	if v.calm && !v.hand.Entry.Complete() && !v.hand.Settled() {
+		done = 1 // nothing can be kept yet, and words that change with each digit would flicker
+	}
+	return cut(bar(done, v.calm)+"  "+v.pauseWords(done >= 1, saving), w)
 }
 
-// bar draws a share from 0 to 1.
-func bar(done float64) string {
+// bar draws how much of a pause is over, from 0 to 1; in calm mode as a word that changes once.
+func bar(done float64, calm bool) string {
+	switch {
+	case calm && done < 1:
+		return look.quiet.Render("wait ")
+	case calm:
+		return look.bar.Render("ready")
+	}
 	const wide = 20
 	full := int(done * wide)
 	return look.bar.Render(strings.Repeat("█", full)) + look.quiet.Render(strings.Repeat("░", wide-full))

@@ -41,6 +41,7 @@ type table struct {
 
 	copied  string // what was handed to the clipboard last
 	answers int    // that came from the disk
+	bells   int    // how often the bell rang
 
 	guided bool // the first strap is
 
@@ -74,6 +75,7 @@ func (b *table) start() {
 		Now:   func() time.Time { return b.now },
 		Post:  func(m tea.Msg) { b.posts <- m },
 		Copy:  func(text string) { b.copied = text },
+		Bell:  func() { b.bells++ },
 		books: madeBooks, Guided: b.guided,
 	})
 	b.size(80, 24)

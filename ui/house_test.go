@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -417,6 +418,83 @@ func TestNoNetwork(t *testing.T) {
 					t.Errorf("%s: %s imports %s", system, importer, name)
 				}
 			}
+		}
+	}
+}
+
+// lookFile is where every colour and every style stands.
+const lookFile = "ui/look.go"
+
+// qualified is the name of a selector expression as package.Name; empty for another expression.
+func qualified(e ast.Expr) string {
+	sel, ok := e.(*ast.SelectorExpr)
+	if !ok {
+		return ""
+	}
+	x, ok := sel.X.(*ast.Ident)
+	if !ok {
+		return ""
+	}
+	return x.Name + "." + sel.Sel.Name
+}
+
+// paints returns what a file does that only look.go may do: make a style, name a colour, set one, or write a control
+// sequence of its own.
+func paints(file *ast.File) (uses []ast.Node) {
+	paint := regexp.MustCompile(`^(lipgloss\.(NewStyle|\w*Color)|termenv\.\w*Color|.*\.(Foreground|Background|\w*(Border|Margin)\w*ground))$`)
+	allowed := []string{"lipgloss.ColorProfile", "lipgloss.SetColorProfile"}
+	ast.Inspect(file, func(n ast.Node) bool {
+		switch n := n.(type) {
+		case *ast.SelectorExpr:
+			name := qualified(n)
+			if name == "" {
+				name = "?." + n.Sel.Name
+			}
+			if paint.MatchString(name) && !slices.Contains(allowed, name) {
+				uses = append(uses, n)
+			}
+		case *ast.BasicLit:
+			if strings.Contains(n.Value, `\x1b[`) || strings.Contains(n.Value, `\033[`) || strings.Contains(n.Value, `\u001b[`) || strings.Contains(n.Value, "\x1b[") {
+				uses = append(uses, n)
+			}
+		}
+		return true
+	})
+	return uses
+}
+
+// No colour and no style is made anywhere but in look.go. ui/terminal speaks to the terminal, but draws nothing.
+func TestColoursStandInOnePlace(t *testing.T) {
+	files, positions := sources(t)
+	for _, s := range files {
+		if s.test || s.room != "ui" || s.path == lookFile || filepath.Dir(s.path) == "ui/terminal" {
+			continue
+		}
+		for _, use := range paints(s.file) {
+			t.Errorf("%s: a colour, a style or a control sequence outside %s", positions.Position(use.Pos()), lookFile)
+		}
+	}
+}
+
+// TestPaints holds the rule itself, which would pass on anything if it were broken.
+func TestPaints(t *testing.T) {
+	for code, want := range map[string]int{
+		`var a = lipgloss.Color("29")`:                                1,
+		`var a = lipgloss.CompleteColor{TrueColor: "#000000"}`:        1,
+		`var a = lipgloss.AdaptiveColor{}`:                            1,
+		`var a = lipgloss.NewStyle()`:                                 1,
+		`var a = look.plain.Foreground(accent)`:                       1,
+		`var a = f().Background(accent)`:                              1,
+		`var a = "\x1b[31mred"`:                                       1,
+		`var a = look.hit.Render("x")`:                                0,
+		`func f(s lipgloss.Style) { _ = lipgloss.Width(s.String()) }`: 0,
+	} {
+		file, err := parser.ParseFile(token.NewFileSet(), "", "package p; "+code, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := len(paints(file)); got != want {
+			t.Errorf("%s: found %d uses, want %d", code, got, want)
 		}
 	}
 }

@@ -87,7 +87,7 @@ func short(b key.Binding, words string) key.Binding {
 }
 
 // deskKeys are the keys of the desk.
-type deskKeys struct{ Up, Down, Open, Resume, Page, New, Look, Watch, Stars, Keepers, Errands, Done, Tally key.Binding }
+type deskKeys struct{ Up, Down, Open, Resume, Page, New, Look, Watch, Stars, Keepers, Errands, Done, Tally, Comfort key.Binding }
 
 var deskMap = deskKeys{
 	Up:      bind("↑", "line above", "up"),
@@ -103,14 +103,15 @@ var deskMap = deskKeys{
 	Errands: bind("E", "errands: all of them, those done too", "e", "E"),
 	Done:    bind("X", "the errand is done", "x", "X"),
 	Tally:   bind("T", "the tally: found and expected, rates, pace, series", "t", "T"),
+	Comfort: bind("C", "comfort: calm, drawn digits, bell, flash, breaks", "c", "C"),
 }
 
 func (k deskKeys) short() []key.Binding {
-	return []key.Binding{short(k.Resume, "resume"), short(k.Open, "open"), k.New, short(k.Keepers, "keepers"), short(k.Errands, "errands"), short(k.Look, "second look"), short(k.Watch, "watch list"), short(k.Stars, "stars")}
+	return []key.Binding{short(k.Resume, "resume"), short(k.Open, "open"), k.New, short(k.Keepers, "keepers"), short(k.Errands, "errands"), short(k.Look, "second look"), short(k.Watch, "watch list"), short(k.Stars, "stars"), short(k.Comfort, "comfort")}
 }
 
 func (k deskKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The desk", keys: []key.Binding{k.Resume, k.Up, k.Down, k.Open, k.Page, k.New, k.Look, k.Keepers, k.Errands, k.Done, k.Stars, k.Tally, k.Watch}}}
+	return []keyGroup{{title: "The desk", keys: []key.Binding{k.Resume, k.Up, k.Down, k.Open, k.Page, k.New, k.Look, k.Keepers, k.Errands, k.Done, k.Stars, k.Tally, k.Watch, k.Comfort}}}
 }
 
 // formKeys are the keys of a form.

@@ -8,14 +8,15 @@ import (
 	"github.com/charmbracelet/x/ansi"
 )
 
-// Every colour of the program stands here. None is needed to understand a screen: whatever a colour
-// says is also said by a sign or a word. Each has a contrast of at least 4.5:1 on white and on black
-// (WCAG 2.1 contrast formula), because the program does not know the background; on terminals of 16
-// colours, whose colours are the owner's, only bold and reverse are used.
+// Every colour of the program stands here: one accent for what is looked for and where one is, one for doubt, and
+// grey for what is read second. None is needed to understand a screen: whatever a colour says is also said by a sign
+// or a word. Each has a contrast of at least 4.5:1 on white and on black (WCAG 2.1, 1.4.3), because the program does
+// not know the background; on terminals of 16 colours, whose colours are the owner's, and where no colour is wanted,
+// only bold and reverse are used.
 var (
-	green = lipgloss.CompleteColor{TrueColor: "#00875f", ANSI256: "29"}
-	red   = lipgloss.CompleteColor{TrueColor: "#af5f5f", ANSI256: "131"}
-	grey  = lipgloss.CompleteColor{TrueColor: "#767676", ANSI256: "243"}
+	accent = lipgloss.CompleteColor{TrueColor: "#00875f", ANSI256: "29"}  // a green
+	doubt  = lipgloss.CompleteColor{TrueColor: "#af5f5f", ANSI256: "131"} // a red
+	faint  = lipgloss.CompleteColor{TrueColor: "#767676", ANSI256: "243"} // a grey
 )
 
 // look holds the styles. plain is the terminal's own text.
@@ -24,10 +25,10 @@ var look = struct {
 }{
 	plain:  lipgloss.NewStyle(),
 	strong: lipgloss.NewStyle().Bold(true),
-	quiet:  lipgloss.NewStyle().Foreground(grey),
-	hit:    lipgloss.NewStyle().Foreground(green).Bold(true),
-	near:   lipgloss.NewStyle().Foreground(red).Bold(true),
-	bar:    lipgloss.NewStyle().Foreground(green),
+	quiet:  lipgloss.NewStyle().Foreground(faint),
+	hit:    lipgloss.NewStyle().Foreground(accent).Bold(true),
+	near:   lipgloss.NewStyle().Foreground(doubt).Bold(true),
+	bar:    lipgloss.NewStyle().Foreground(accent),
 	cursor: lipgloss.NewStyle().Reverse(true),
 }
 

@@ -69,6 +69,7 @@ func keyTables() string {
 		{"On the watch list", watchMap.groups()},
 		{"Among the definitions", definitionsMap.groups()},
 		{"Among own patterns", append(ownMap.groups(), draftMap.groups()...)},
+		{"On the comfort page", comfortMap.groups()},
 		{"Everywhere", []keyGroup{{keys: everywhere.list()}}},
 	} {
 		fmt.Fprintf(&b, "\n%s:\n\n| key | what it does |\n| --- | --- |\n", screen.name)

@@ -19,11 +19,11 @@ func (v *second) view(w, h int, at time.Time) []string {
 	}
 	lines := []string{look.strong.Render(fmt.Sprintf("strap %d, note %d", n.Strap, n.Position)) + "  " + look.quiet.Render("spent "+ago(n.Decided, at)), ""}
 	if h >= 14 {
-		lines = append(lines, largeSerial(hand, s.Watch)...)
+		lines = append(lines, v.env.serial(hand, s.Watch)...)
 	} else {
 		lines = append(lines, smallSerial(hand, s.Watch)...)
 	}
-	view := handView{hand: hand, book: v.book, odds: v.odds, watch: s.Watch, denom: s.Denomination, names: v.names, keep: "keep after all", spend: "still spend", why: name(lookMap.Closer)}
+	view := handView{hand: hand, book: v.book, odds: v.odds, watch: s.Watch, denom: s.Denomination, names: v.names, calm: v.env.comfort.Calm, keep: "keep after all", spend: "still spend", why: name(lookMap.Closer)}
 	lines = append(lines, view.pauseLine(hand.Pause(at), v.look.Pending(), w), "")
 	lines = append(lines, hang(" ", lies(v.above, n), w)...)
 	if n.Before != "" {

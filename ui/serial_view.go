@@ -85,11 +85,23 @@ func marks(j patterns.Judgement, watch patterns.Watch) [patterns.Places]mark {
 	return out
 }
 
-// largeSerial draws the serial five lines high: three of digits, the marks, and the places.
-func largeSerial(h *triage.InHand, watch patterns.Watch) []string {
-	front, back := letters(h.Entry.Serial)
+// serial draws the serial where there is room for it: large, or in one line where the person wants it so.
+func (e *env) serial(h *triage.InHand, watch patterns.Watch) []string {
+	return e.drawn(h.Entry.Serial, cells(h, watch))
+}
+
+func (e *env) drawn(s triage.Serial, places []serialCell) []string {
+	if e.comfort.OneLine {
+		return append(smallCells(s, places), "")
+	}
+	return largeCells(s, places)
+}
+
+// largeCells draws a serial five lines high: three of digits, the marks, and a blank one.
+func largeCells(s triage.Serial, places []serialCell) []string {
+	front, back := letters(s)
 	rows := [5]string{"     ", pad(" "+front, 5), "     ", "     ", "     "}
-	for i, c := range cells(h, watch) {
+	for i, c := range places {
 		if i == 4 { // a little room in the middle: four and four are read more surely than eight
 			for r := range rows {
 				rows[r] += " "

@@ -28,6 +28,13 @@ type strap struct {
 	then    screen  // the screen to go on to, nil for this one
 	closer  *closer // the closer look at the note shown, nil while it is not taken
 	guide   *guide  // nil where there is nothing to tell
+	told    told    // the hit that a bell or a flash was for
+}
+
+// told names the digits of a note that a bell or a flash was for.
+type told struct {
+	place  int
+	digits string
 }
 
 // newStrap opens the next strap of a session on disk; the screen appears when it is there.
@@ -72,6 +79,7 @@ func openStrap(e *env, s triage.Session, t triage.Strap, at time.Time) (screen, 
 	v.resumed = resumeWords(notes, len(list) > 0, held && !hand.Serial.Empty()) // a Held may be facts alone
 	v.guide = newGuide(e, v.sorter)
 	v.learn()
+	v.told = told{v.sorter.Place(), v.sorter.Hand().Entry.Digits} // a hit that was left in hand is no news
 	return v, nil
 }
 
@@ -174,7 +182,10 @@ func resumeWords(notes []triage.Note, listed, held bool) string {
 }
 
 func (v *strap) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
-	defer v.learn()
+	defer func() {
+		v.learn()
+		v.signal(at)
+	}()
 	switch m := msg.(type) {
 	case keyMsg:
 		next, cmd := v.key(m, at)
@@ -194,6 +205,20 @@ func (v *strap) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 		v.env.hint(numLockOff, at)
 	}
 	return v, nil
+}
+
+// signal tells a hit that was just typed, once, by bell and flash where they are wanted. Listed notes are known
+// to be hits before they are pulled, and a note gone back to was told when it was typed.
+func (v *strap) signal(at time.Time) {
+	h := v.sorter.Hand()
+	now := told{v.sorter.Place(), h.Entry.Digits}
+	if !h.Hit() || now == v.told {
+		return
+	}
+	v.told = now
+	if !v.sorter.Back() && !v.sorter.HasListed() {
+		v.env.signal(at)
+	}
 }
 
 const numLockOff = "a cursor key came: if that was a digit, NumLock is off"

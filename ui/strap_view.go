@@ -26,7 +26,7 @@ func (v *strap) view(w, h int, at time.Time) []string {
 func (v *strap) roomy(w, h int, at time.Time) []string {
 	left := w - mapWidth - 2
 	lines := []string{v.headline(), ""}
-	lines = append(lines, largeSerial(v.sorter.Hand(), v.sorter.Session().Watch)...)
+	lines = append(lines, v.env.serial(v.sorter.Hand(), v.sorter.Session().Watch)...)
 	lines = append(lines, v.pauseLine(left, at), "")
 	lines = append(lines, shorten(v.body(left, at), h-len(lines))...)
 	least := 2
@@ -62,7 +62,7 @@ func (v *strap) hand() handView {
 	if hand.AsksReread() {
 		spend = "asks to read again"
 	}
-	return handView{hand: hand, book: v.book, odds: v.odds, watch: s.Watch, denom: s.Denomination, names: v.names, keep: "keep", spend: spend, why: name(strapMap.Closer)}
+	return handView{hand: hand, book: v.book, odds: v.odds, watch: s.Watch, denom: s.Denomination, names: v.names, calm: v.env.comfort.Calm, keep: "keep", spend: spend, why: name(strapMap.Closer)}
 }
 
 // pauseLine is the bar with what it waits for.
@@ -73,7 +73,7 @@ func (v *strap) pauseLine(w int, at time.Time) string {
 		if v.sorter.HasListed() {
 			words = "all pulled"
 		}
-		return cut(bar(done)+"  "+look.quiet.Render(words), w)
+		return cut(bar(done, v.env.comfort.Calm)+"  "+look.quiet.Render(words), w)
 	}
 	return view.pauseLine(done, v.sorter.Pending() || v.closing, w)
 }

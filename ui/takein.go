@@ -491,7 +491,7 @@ func (v *takeIn) sum(w int, at time.Time) string {
 	if _, open := v.unanswered(); open {
 		return cut(look.near.Render(signDoubt)+" answer what is asked: then the list can be taken in", w)
 	}
-	return cut(bar(v.gate.Done(at))+"  "+look.hit.Render(name(takeInMap.Done))+fmt.Sprintf(" takes in %s, %s to be pulled", count(len(v.taken.Notes), "note", "notes"), number(len(v.pulls))), w)
+	return cut(bar(v.gate.Done(at), v.env.comfort.Calm)+"  "+look.hit.Render(name(takeInMap.Done))+fmt.Sprintf(" takes in %s, %s to be pulled", count(len(v.taken.Notes), "note", "notes"), number(len(v.pulls))), w)
 }
 
 // body lists what is to be pulled, what was done to the lines, and what is left out. Only what can be seen

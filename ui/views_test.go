@@ -249,6 +249,22 @@ var scenes = []struct {
 		b.typed("house number")
 		b.play("enter")
 	}},
+	{"comfort", func(b *table) { b.play("c") }},
+	{"comfort-calm", func(b *table) { b.play("c right down right down down down right right right") }},
+	{"comfort-flash", func(b *table) { b.play("c down down right down right") }},
+	{"strap-calm-pause", func(b *table) { b.play("c right esc"); b.begin("Friday float"); b.play("B48160297C") }},
+	{"strap-calm-hit", func(b *table) { b.play("c right down right esc"); b.begin("Friday float"); b.play("B70633607C wait") }},
+	{"sequence-calm", func(b *table) { b.play("c right esc"); b.sequenced("F12344301A", "F12344400A") }},
+	{"strap-flash", func(b *table) { b.play("c down down down right esc"); b.begin("Friday float"); b.play("B70633607C") }},
+	{"strap-break", func(b *table) {
+		b.play("c down down down down right esc")
+		b.begin("Friday float")
+		for _, s := range plainSerials(6, 3) { // a note every four minutes
+			b.play(s)
+			b.now = b.now.Add(4 * time.Minute)
+			b.play("-")
+		}
+	}},
 	{"help-strap", func(b *table) { b.begin("Friday float"); b.play("?") }},
 	{"help-desk", func(b *table) { b.play("?") }},
 }
@@ -265,6 +281,7 @@ func TestViews(t *testing.T) {
 			}
 			everyKeyHasOneMeaning(t, b)
 			viewIsPure(t, b)
+			everyProfile(t, b)
 			everySize(t, i, b)
 		})
 	}

@@ -98,7 +98,7 @@ func (w *watch) put() { w.env.submit(store.PutChoices{Choices: w.choices}, w) }
 func (w *watch) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 	if m, ok := msg.(stored); ok {
 		if !m.bad() {
-			w.env.pausesFrom(w.choices)
+			w.env.heed(w.choices)
 		}
 		return w, nil
 	}

@@ -116,7 +116,7 @@ func notice(n triage.Notice, k strapKeys) string {
 	case triage.StarFacts:
 		return fmt.Sprintf("a star is looked up by its prefix and series: %s goes on, also with nothing typed", name(k.Enter))
 	case triage.AskAgain:
-		return "press the same key once more after the bar if you mean it"
+		return "press the same key once more after the pause if you mean it"
 	}
 	return n.String()
 }

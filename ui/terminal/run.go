@@ -64,6 +64,14 @@ func WithClipboard(f func(copy func(text string))) Option {
 	}
 }
 
+// WithBell has f called once before the program starts, with a function that rings the terminal's bell (BEL,
+// ECMA-48 8.3.3). What a terminal does then, sound, light or nothing, is its owner's choice.
+func WithBell(f func(ring func())) Option {
+	return func(r *runner) {
+		f(func() { _, _ = io.WriteString(r.out, "\a") }) // one write of its own, as with the clipboard
+	}
+}
+
 // WithFiles runs on another terminal than standard input and output.
 func WithFiles(in, out *os.File) Option {
 	return func(r *runner) { r.in, r.out = in, out }
@@ -117,6 +125,7 @@ func Run(m tea.Model, opts ...Option) (tea.Model, error) {
 	if r.sender != nil {
 		r.sender(r.outbox.post)
 	}
+	styled()
 	defer watchSignals(r.program.Quit, func() { r.outbox.post(continuedMsg{}) })()
 	if err := r.keypadToNumeric(); err != nil {
 		return m, fmt.Errorf("the terminal cannot be written to: %w", err)
