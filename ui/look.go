@@ -70,7 +70,37 @@ func wrap(s string, w int) []string {
 	if w <= 0 {
 		return nil
 	}
-	return strings.Split(ansi.Wrap(s, w, ""), "\n")
+	return closed(strings.Split(ansi.Wrap(s, w, ""), "\n"))
+}
+
+// closed ends a style that goes over several lines at the end of each and takes it up again in the next. Lines are
+// set beside others and are drawn one by one, so that none may depend on the line before.
+func closed(lines []string) []string {
+	open := ""
+	for i, line := range lines {
+		lines[i] = open + line
+		if open = styleAfter(open, line); open != "" {
+			lines[i] += "\x1b[0m"
+		}
+	}
+	return lines
+}
+
+// styleAfter is what is still set at the end of a line that began with some style.
+func styleAfter(open, line string) string {
+	for {
+		_, rest, found := strings.Cut(line, "\x1b[")
+		if !found {
+			return open
+		}
+		var set string
+		set, line, _ = strings.Cut(rest, "m")
+		if set == "0" || set == "" {
+			open = ""
+		} else {
+			open += "\x1b[" + set + "m"
+		}
+	}
 }
 
 // spread puts left and right at the two ends of a line.

@@ -152,11 +152,19 @@ func named(e ast.Expr, name string) bool {
 
 // everyProfile draws a scene in each kind of terminal: without its control sequences it is the same text in all; in
 // 16 colours, which is also what NO_COLOR leaves, there are only bold and reversed text; every other colour that is
-// really sent can be read.
+// really sent can be read; and no line depends on a style of the line before.
 func everyProfile(t *testing.T, b *table) {
 	t.Helper()
 	defer lipgloss.SetColorProfile(termenv.Ascii)
-	b.size(120, 40)
+	for _, size := range [][2]int{{MinWidth, MinHeight}, {80, 24}, {120, 40}} {
+		b.size(size[0], size[1])
+		sameInEveryProfile(t, b)
+	}
+}
+
+func sameInEveryProfile(t *testing.T, b *table) {
+	t.Helper()
+	lipgloss.SetColorProfile(termenv.Ascii)
 	plain := b.app.View()
 	if strings.Contains(plain, "\x1b") {
 		t.Error("without any styles there is a control sequence")
@@ -169,6 +177,11 @@ func everyProfile(t *testing.T, b *table) {
 		}
 		for _, s := range rendition.FindAllStringSubmatch(view, -1) {
 			sent(t, p, s[1])
+		}
+		for _, line := range strings.Split(view, "\n") {
+			if all := rendition.FindAllStringSubmatch(line, -1); len(all) > 0 && all[len(all)-1][1] != "0" && all[len(all)-1][1] != "" {
+				t.Errorf("in profile %s a line ends within a style, which the next line or column takes on: %q", p.Name(), line)
+			}
 		}
 		if left := rendition.ReplaceAllString(view, ""); strings.Contains(left, "\x1b") {
 			t.Errorf("in profile %s there are control sequences that are no rendition: %q", p.Name(), left)
