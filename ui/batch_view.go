@@ -42,7 +42,7 @@ func (b *batch) line(l stars.Lookup, selected bool, w int) string {
 			short++
 		}
 	}
-	text := pad(l.Group.String(), 40) + fmt.Sprintf("%4d  ", len(l.Stars)) + statusWords(by, short)
+	text := pad(l.Group.String(), max(min(w-32, 40), 24)) + fmt.Sprintf("%4d  ", len(l.Stars)) + statusWords(by, short)
 	if selected {
 		return cut(look.hit.Render(signChoice)+" "+look.strong.Render(text), w)
 	}

@@ -5,6 +5,8 @@ import (
 	"strings"
 	"time"
 
+	"github.com/charmbracelet/x/ansi"
+
 	"app/unband/triage/currency"
 	"app/unband/triage/flaws"
 )
@@ -33,7 +35,7 @@ func (c *closer) view(w, h int, at time.Time) []string {
 func (c *closer) lines(w, h int) []string {
 	if h < closerCount && h > 3 {
 		lines := c.window(w, h-1)
-		return append(lines, cut("  "+look.quiet.Render("… "+c.hidden(h-1)), w))
+		return append(lines, "  "+look.quiet.Render("… "+c.hidden(h-1, w-4)))
 	}
 	return c.window(w, h)
 }
@@ -41,15 +43,19 @@ func (c *closer) lines(w, h int) []string {
 // from is the first of h lines shown.
 func (c *closer) from(h int) int { return firstShown(c.line, h, closerCount) }
 
-// hidden names the lines that h leave no room for, those below first.
-func (c *closer) hidden(h int) string {
+// hidden names the lines that h leave no room for, those below first, as many as fit into w cells.
+func (c *closer) hidden(h, w int) string {
 	first := c.from(h)
-	var names []string
+	text := ""
 	for i := range closerCount - h {
 		l := closerLines[(first+h+i)%closerCount]
-		names = append(names, string(l.letter)+" "+l.label)
+		next := string(l.letter) + " " + l.label
+		if ansi.StringWidth(text+next)+3 > w { // the blank and the sign that there are more
+			return text + "…"
+		}
+		text += next + ", "
 	}
-	return strings.Join(names, ", ")
+	return strings.TrimSuffix(text, ", ")
 }
 
 func (c *closer) window(w, h int) []string {
@@ -158,7 +164,10 @@ func (c *closer) defectLines(w int) []string {
 		}
 		words = append(words, text)
 	}
-	lines := hang(" ", strings.Join(words, "  "), w)
+	var lines []string
+	for _, line := range inRows(words, w-2) {
+		lines = append(lines, "  "+line)
+	}
 	return append(lines, hang(" ", look.quiet.Render(flaws.Defects[max(c.pick, 0)].See), w)...)
 }
 

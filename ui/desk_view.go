@@ -5,6 +5,8 @@ import (
 	"strconv"
 	"time"
 
+	"github.com/charmbracelet/x/ansi"
+
 	"app/unband/triage"
 	"app/unband/triage/errands"
 )
@@ -101,8 +103,12 @@ func (d *desk) row1(s triage.Session, selected bool, w int, at time.Time) string
 	return line
 }
 
-// deskRow sets the columns of the list. The name takes the room that is left.
+// deskRow sets the columns of the list. The name takes the room that is left; where that is little, the day a session
+// was last touched makes way for it.
 func deskRow(w int, name, face, straps, notes, kept, spent, wait, touched string) string {
-	rest := fmt.Sprintf("%5s%7s %6s%5s %6s %6s  %-12s", face, straps, notes, kept, spent, wait, touched)
-	return pad(printable(name), max(w-52, 8)) + rest
+	rest := fmt.Sprintf("%5s%8s%7s%6s%7s%8s", face, straps, notes, kept, spent, wait)
+	if w >= 72 {
+		rest += fmt.Sprintf("  %-12s", touched)
+	}
+	return pad(printable(name), max(w-ansi.StringWidth(rest), 8)) + rest
 }

@@ -157,7 +157,7 @@ func (f *keeperForm) view(w int) []string {
 	}
 	if f.where {
 		line(0, "where", printable(f.place))
-		return append(lines, "", look.quiet.Render("  album and page, box, drawer: your own words. Empty: nowhere said"))
+		return append(append(lines, ""), hang(" ", look.quiet.Render("album and page, box, drawer: your own words. Empty: nowhere said"), w)...)
 	}
 	fate := triage.Fates[f.fate]
 	line(fateLine, "what", fate.String())

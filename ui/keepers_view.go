@@ -69,13 +69,13 @@ func (v *keeperList) filterLine(w int) string {
 
 // keeperRow sets the columns: what it is takes the room that is left.
 func keeperRow(w int, serial, series, why, where, session, when string) string {
-	rest := w - 2 - 12 - 7 - 12
+	rest := w - 2 - 12 - 8 - 12
 	place := max(rest*3/10, 10)
 	name := 0
 	if w >= 78 {
 		name = max(rest/4, 12)
 	}
-	text := "  " + pad(serial, 12) + pad(series, 7) + pad(cut(why, rest-place-name-1), rest-place-name) + pad(cut(where, place-1), place)
+	text := "  " + pad(serial, 12) + pad(series, 8) + pad(cut(why, rest-place-name-1), rest-place-name) + pad(cut(where, place-1), place)
 	if name > 0 {
 		text += pad(cut(session, name-1), name)
 	}
@@ -95,8 +95,9 @@ func (v *keeperList) line(k *keepers.Keeper, selected bool, w int, at time.Time)
 	}
 	text = cut(strings.TrimPrefix(text, "  "), w-2)
 	if selected {
-		if !v.marked[n.Place()] {
-			mark = look.hit.Render(signChoice) + " "
+		mark = look.hit.Render(signChoice) + " "
+		if v.marked[n.Place()] {
+			mark = look.hit.Render(signChoice + signHit)
 		}
 		return mark + look.cursor.Render(pad(text, w-2))
 	}

@@ -103,6 +103,20 @@ func styleAfter(open, line string) string {
 	}
 }
 
+// inRows sets words of a choice beside each other, as many as fit into w cells, and breaks no line within one.
+func inRows(words []string, w int) []string {
+	var lines []string
+	for _, word := range words {
+		last := len(lines) - 1
+		if last >= 0 && ansi.StringWidth(lines[last])+2+ansi.StringWidth(word) <= w {
+			lines[last] += "  " + word
+		} else {
+			lines = append(lines, word)
+		}
+	}
+	return lines
+}
+
 // spread puts left and right at the two ends of a line.
 func spread(left, right string, w int) string {
 	gap := w - ansi.StringWidth(left) - ansi.StringWidth(right)
@@ -142,12 +156,12 @@ func scrolled(lines []string, top, h int, more string) []string {
 	return append(slices.Clone(lines[:h-1]), look.quiet.Render(more))
 }
 
-// shorten says in the last line where lines are left out for want of room.
+// shorten says in the last line how many lines are left out for want of room.
 func shorten(lines []string, h int) []string {
 	if len(lines) <= h || h < 1 {
 		return lines
 	}
-	more := look.quiet.Render("  … " + count(len(lines)-h+1, "more line", "more lines") + " in a larger window")
+	more := look.quiet.Render("  … " + number(len(lines)-h+1) + " more in a larger window")
 	return append(slices.Clone(lines[:h-1]), more)
 }
 

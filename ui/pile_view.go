@@ -35,7 +35,7 @@ func (p *pile) view(w, h int, at time.Time) []string {
 
 // strapLine sums up a strap; the one under the cursor names the key that opens it.
 func (p *pile) strapLine(t triage.Strap, here bool, w int) string {
-	line := p.totalLine(fmt.Sprintf("strap %d", t.Number), t.Totals) + p.bandWord(t)
+	line := p.totalLine(fmt.Sprintf("strap %d", t.Number), t.Totals) + p.bandWord(t, w)
 	if !here {
 		return line
 	}
@@ -51,14 +51,18 @@ func (p *pile) totalLine(label string, t triage.Totals) string {
 	return fmt.Sprintf("  %-10s%7s%7s%8s%7s%7s", label, number(t.Notes), number(t.Kept), number(t.Spent), number(t.Near), number(t.Waiting))
 }
 
-func (p *pile) bandWord(t triage.Strap) string {
+func (p *pile) bandWord(t triage.Strap, w int) string {
+	of := fmt.Sprintf(" of %d", t.Band)
+	if w < 66 {
+		of = ""
+	}
 	switch off := t.Off(); {
 	case !t.Done && t.Listed > 0:
 		return "  " + look.near.Render(number(t.Listed)+" listed")
 	case !t.Done:
 		return "  " + look.near.Render("being sorted")
 	case off < 0:
-		return "  " + look.near.Render(fmt.Sprintf("%d short of %d", -off, t.Band))
+		return "  " + look.near.Render(fmt.Sprintf("%d short", -off)+of)
 	case off > 0:
 		return "  " + look.near.Render(fmt.Sprintf("%d over %d", off, t.Band))
 	}

@@ -96,7 +96,7 @@ func (f *reportForm) view(w int) []string {
 	}
 	words := [...]string{"what people want to read: every session with its keepers", "the same as Markdown",
 		"one row a note, for a spreadsheet; digits keep their zeros, no cell is a formula", "one object a line, for other programs"}[f.form]
-	return append(lines, "", "  "+look.quiet.Render(cut(words, w-2)))
+	return append(append(lines, ""), hang(" ", look.quiet.Render(words), w)...)
 }
 
 // reportKeys are the keys of the form.

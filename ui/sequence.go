@@ -366,8 +366,9 @@ func (v *sequence) remarks() []string {
 // shown says what is to be pulled from the strap, and what lies ahead.
 func (v *sequence) shown(w, h int, at time.Time) []string {
 	last, _ := v.found.Last()
-	lines := []string{look.strong.Render(fmt.Sprintf("%s to %s, %s: the last number proves it", v.found.First, last, count(v.found.Notes, "note", "notes"))),
-		bar(v.gate.Done(at), v.env.comfort.Calm) + "  " + look.hit.Render(name(sequenceMap.Done)) + " takes the strap in   " + look.hit.Render(name(sequenceMap.Leave)) + " back to the numbers", ""}
+	proof := fmt.Sprintf("%s to %s, %s: the last number proves it", v.found.First, last, count(v.found.Notes, "note", "notes"))
+	lines := append(wrap(look.strong.Render(proof), w),
+		bar(v.gate.Done(at), v.env.comfort.Calm)+"  "+look.hit.Render(name(sequenceMap.Done))+" takes it in   "+look.hit.Render(name(sequenceMap.Leave))+" the numbers", "")
 	var body []string
 	switch {
 	case v.found.Stars():

@@ -390,7 +390,8 @@ func (v *takeIn) view(w, h int, at time.Time) []string {
 			lines = append(lines, v.line(field, w))
 		}
 	}
-	lines = append(lines, look.quiet.Render(cut("  "+inHints[v.field], w)), v.sum(w, at), "")
+	lines = append(lines, hang(" ", look.quiet.Render(inHints[v.field]), w)...)
+	lines = append(lines, v.sum(w, at), "")
 	body := v.body(w, h)
 	return append(lines, scrolled(body, v.top, h-len(lines), "  … "+name(takeInMap.Further)+" goes on")...)
 }
@@ -466,7 +467,7 @@ func (v *takeIn) yesNo(a listing.Answer) string {
 	case listing.No:
 		return oneOf(true, "yes", "no")
 	}
-	return look.near.Render(signDoubt) + " " + look.quiet.Render("yes  no")
+	return look.near.Render(signDoubt) + look.quiet.Render("yes   no") + " "
 }
 
 // columns draws the column of the serials, with the first one as an example.
@@ -491,7 +492,7 @@ func (v *takeIn) sum(w int, at time.Time) string {
 	if _, open := v.unanswered(); open {
 		return cut(look.near.Render(signDoubt)+" answer what is asked: then the list can be taken in", w)
 	}
-	return cut(bar(v.gate.Done(at), v.env.comfort.Calm)+"  "+look.hit.Render(name(takeInMap.Done))+fmt.Sprintf(" takes in %s, %s to be pulled", count(len(v.taken.Notes), "note", "notes"), number(len(v.pulls))), w)
+	return cut(bar(v.gate.Done(at), v.env.comfort.Calm)+"  "+look.hit.Render(name(takeInMap.Done))+fmt.Sprintf(" takes in %s, %s to pull", count(len(v.taken.Notes), "note", "notes"), number(len(v.pulls))), w)
 }
 
 // body lists what is to be pulled, what was done to the lines, and what is left out. Only what can be seen

@@ -105,8 +105,8 @@ func intervalBar(i rates.Interval, w int, widest float64) string {
 		cells[c] = '─'
 	}
 	cells[at(i.Low)] = '├'
-	if i.Top <= widest {
-		cells[at(i.Top)] = '┤'
+	if cells[at(i.Top)] = '┤'; i.Top > widest {
+		cells[at(i.Top)] = '→' // it goes on beyond the picture
 	}
 	text := string(cells)
 	mark := at(i.Rate)
@@ -118,7 +118,8 @@ const seldom = 0.05
 
 // expected lists the rules with what was found, what was to be expected and the range of luck.
 func (v *tallyPage) expected(w int) []string {
-	lines := []string{look.quiet.Render(fmt.Sprintf("  %-22s%9s%8s%10s%14s", "", "tested", "found", "expected", "luck"))}
+	name := min(max(w-43, 14), 22)
+	lines := []string{look.quiet.Render(fmt.Sprintf("  %-*s%9s%8s%10s%14s", name, "", "tested", "found", "expected", "luck"))}
 	rare, hoped := 0, 0.0
 	for _, f := range v.found {
 		if f.found == 0 && f.luck.Expected < seldom {
@@ -133,10 +134,10 @@ func (v *tallyPage) expected(w int) []string {
 		case -1:
 			sign, word = look.near.Render("▼")+" ", "fewer than luck"
 		}
-		lines = append(lines, cut(sign+fmt.Sprintf("%-22s%9s%8s%10s%14s  ", cut(f.name, 22), number(f.tested), number(f.found), expectedWords(f.luck.Expected), fmt.Sprintf("%d to %d", f.luck.Low, f.luck.Top))+word, w))
+		lines = append(lines, cut(sign+fmt.Sprintf("%-*s%9s%8s%10s%14s  ", name, cut(f.name, name), number(f.tested), number(f.found), expectedWords(f.luck.Expected), fmt.Sprintf("%d to %d", f.luck.Low, f.luck.Top))+word, w))
 	}
 	if rare > 0 {
-		lines = append(lines, "  "+look.quiet.Render(fmt.Sprintf("%s of which none was found; %s of them together were to be expected", count(rare, "rare rule", "rare rules"), expectedWords(hoped))))
+		lines = append(lines, hang(" ", look.quiet.Render(fmt.Sprintf("%s of which none was found; %s of them together were to be expected", count(rare, "rare rule", "rare rules"), expectedWords(hoped))), w)...)
 	}
 	if len(v.found) == 0 {
 		lines = append(lines, "  no used note was tested for a pattern yet")

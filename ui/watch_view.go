@@ -11,7 +11,7 @@ func (w *watch) view(width, h int, at time.Time) []string {
 	if w.sub != nil {
 		return w.sub.view(width, h, at)
 	}
-	lines := append(w.price(width), "", look.quiet.Render("      "+w.columns(width, "", "serials", "odds", "your rule", "a strap", "bundle", "near")))
+	lines := append(w.price(width), "", look.quiet.Render("      "+w.columns(width, "", "serials", "odds", "rule", "a strap", "bundle", "near")))
 	detail := w.detail(width)
 	rows := len(w.table.Rows) + len(besides)
 	room := max(h-len(lines)-len(detail)-1, 1)
@@ -27,9 +27,12 @@ func (w *watch) view(width, h int, at time.Time) []string {
 }
 
 // columns sets the columns of the list. A bundle is ten straps, so its column goes first where there is no
-// room.
+// room; then the serials, which the odds say too, and the near misses.
 func (w *watch) columns(width int, name, serials, odds, rule, strap, bundle, near string) string {
-	text := fmt.Sprintf("%-20s %10s  %-16s%-8s%8s", cut(name, 20), serials, odds, rule, strap)
+	if width < 79 {
+		return fmt.Sprintf("%-20s  %-16s%-8s%8s", cut(name, 20), odds, rule, strap)
+	}
+	text := fmt.Sprintf("%-20s %10s  %-*s%-8s%8s", cut(name, 20), serials, min(width-63, 17), odds, rule, strap)
 	if width >= 92 {
 		text += fmt.Sprintf("%8s", bundle)
 	}
@@ -39,6 +42,13 @@ func (w *watch) columns(width int, name, serials, odds, rule, strap, bundle, nea
 // price is the cost of the whole list, each serial counted once.
 func (w *watch) price(width int) []string {
 	t := w.table.Total
+	if width < 79 {
+		text := fmt.Sprintf("%s stop you in a strap of 100", look.strong.Render(fmt.Sprintf("%.2f notes", t.StopsPerStrap)))
+		if s := t.Settled; s != nil && !w.choices.Whole {
+			text += fmt.Sprintf("; %.2f digits a note", s.MeanDigits)
+		}
+		return wrap(text, width)
+	}
 	text := fmt.Sprintf("%s notes in a strap of 100 stop you: %.2f by a hit, %.2f by a near miss alone. ",
 		look.strong.Render(fmt.Sprintf("%.2f", t.StopsPerStrap)), t.HitsPerStrap, t.NearPerStrap)
 	if s := t.Settled; s != nil && !w.choices.Whole {
