@@ -134,7 +134,8 @@ func (v *tallyPage) expected(w int) []string {
 		case -1:
 			sign, word = look.near.Render("▼")+" ", "fewer than luck"
 		}
-		lines = append(lines, cut(sign+fmt.Sprintf("%-*s%9s%8s%10s%14s  ", name, cut(f.name, name), number(f.tested), number(f.found), expectedWords(f.luck.Expected), fmt.Sprintf("%d to %d", f.luck.Low, f.luck.Top))+word, w))
+		row := sign + fmt.Sprintf("%-*s%9s%8s%10s%14s  ", name, cut(f.name, name), number(f.tested), number(f.found), expectedWords(f.luck.Expected), fmt.Sprintf("%d to %d", f.luck.Low, f.luck.Top)) + word
+		lines = append(lines, cut(strings.TrimRight(row, " "), w))
 	}
 	if rare > 0 {
 		lines = append(lines, hang(" ", look.quiet.Render(fmt.Sprintf("%s of which none was found; %s of them together were to be expected", count(rare, "rare rule", "rare rules"), expectedWords(hoped))), w)...)
