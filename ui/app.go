@@ -307,7 +307,9 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		if int(m) == a.tick {
 			a.tickDue = time.Time{}
 		}
-		a.env.quieten(a.at)
+		if !a.env.comfort.Calm { // else with the next key
+			a.env.quieten(a.at)
+		}
 	case tea.KeyMsg:
 		for _, k := range unburst(m) {
 			a.env.next(a.at)
@@ -378,18 +380,21 @@ func (a *App) animate() tea.Cmd {
 	return tea.Tick(due.Sub(a.at), func(time.Time) tea.Msg { return tickMsg(n) })
 }
 
-// nextChange is when the screen looks different although no key comes: the pause bar moves on, or in calm mode the
-// pause is over, a message is dropped, a flash ends. It is the zero time when nothing is to come.
+// nextChange is when the screen looks different although no key comes: the pause bar moves on, a message is dropped, a
+// flash ends; in calm mode only when the pause is over. It is the zero time when nothing is to come.
 func (a *App) nextChange() (next time.Time) {
 	sooner := func(t time.Time) {
 		if t.After(a.at) && (next.IsZero() || t.Before(next)) {
 			next = t
 		}
 	}
-	soon := a.at.Add(tick)
-	if ready := a.screen.ready(); a.env.comfort.Calm {
+	sooner(a.env.flash.ends)
+	soon, ready := a.at.Add(tick), a.screen.ready()
+	if a.env.comfort.Calm {
 		sooner(ready)
-	} else if a.at.Before(ready) {
+		return next
+	}
+	if a.at.Before(ready) {
 		sooner(soon)
 	}
 	if s := a.env.status; s.text != "" && !s.alarm {
@@ -400,7 +405,6 @@ func (a *App) nextChange() (next time.Time) {
 		sooner(end)
 	}
 	sooner(a.env.reminder.since.Add(alarmed))
-	sooner(a.env.flash.ends)
 	return next
 }
 

@@ -27,7 +27,7 @@ type comfortLine struct {
 
 var comfortLines = []comfortLine{
 	{yesNo("what moves by itself", func(c *triage.Choices) *bool { return &c.Comfort.Calm }, "nothing: calm mode", "the bar of the pause"),
-		"In calm mode the pause is a word that changes once, from wait to ready, and nothing flashes."},
+		"In calm mode the pause is a word that changes once, from wait to ready; messages stay until the next key, and nothing flashes."},
 	{yesNo("the serial is shown", func(c *triage.Choices) *bool { return &c.Comfort.OneLine }, "in one line", "in drawn digits"),
 		"Drawn digits are three lines high; in a small window the serial is always one line. The marks under the digits stay."},
 	{yesNo("a hit rings the bell", func(c *triage.Choices) *bool { return &c.Comfort.Bell }, "yes", "no"),

@@ -76,13 +76,13 @@ func TestCalmPauseChangesOnce(t *testing.T) {
 		b.app.env.comfort.Calm = calm
 		b.begin("Friday float")
 		b.play("B70633607")
-		b.app.env.forget()
+		b.app.env.say("a message", b.now)
 		ready := b.app.screen.ready()
 		if got := b.app.nextChange(); calm && !got.Equal(ready) {
 			t.Errorf("in calm mode the next change is %v before the end of the pause", ready.Sub(got))
 		}
 		changes, last := 0, b.app.View()
-		for b.now.Before(ready.Add(time.Second)) {
+		for b.now.Before(ready.Add(2*kept)) {
 			b.now = b.now.Add(tick)
 			b.send(tickMsg(b.app.tick))
 			if v := b.app.View(); v != last {
@@ -226,6 +226,7 @@ func TestFlashEnds(t *testing.T) {
 	b.app.env.comfort.Calm = false
 	b.now = b.now.Add(time.Minute)
 	b.play("70633607")
+	b.shows("◆ a hit")
 	if b.app.env.flash.line(b.now) == "" {
 		t.Fatal("no flash")
 	}
