@@ -82,7 +82,7 @@ func TestCalmPauseChangesOnce(t *testing.T) {
 			t.Errorf("in calm mode the next change is %v before the end of the pause", ready.Sub(got))
 		}
 		changes, last := 0, b.app.View()
-		for b.now.Before(ready.Add(2*kept)) {
+		for b.now.Before(ready.Add(2 * kept)) {
 			b.now = b.now.Add(tick)
 			b.send(tickMsg(b.app.tick))
 			if v := b.app.View(); v != last {

@@ -492,7 +492,11 @@ func (v *takeIn) sum(w int, at time.Time) string {
 	if _, open := v.unanswered(); open {
 		return cut(look.near.Render(signDoubt)+" answer what is asked: then the list can be taken in", w)
 	}
-	return cut(bar(v.gate.Done(at), v.env.comfort.Calm)+"  "+look.hit.Render(name(takeInMap.Done))+fmt.Sprintf(" takes in %s, %s to pull", count(len(v.taken.Notes), "note", "notes"), number(len(v.pulls))), w)
+	pull := "be pulled"
+	if w < 72 {
+		pull = "pull"
+	}
+	return cut(bar(v.gate.Done(at), v.env.comfort.Calm)+"  "+look.hit.Render(name(takeInMap.Done))+fmt.Sprintf(" takes in %s, %s to %s", count(len(v.taken.Notes), "note", "notes"), number(len(v.pulls)), pull), w)
 }
 
 // body lists what is to be pulled, what was done to the lines, and what is left out. Only what can be seen
