@@ -77,7 +77,7 @@ func (d *desk) welcome(w int) []string {
 	lines := []string{""}
 	for i, s := range []string{
 		strong(name(deskMap.New)) + " begins a session: the straps you took from one bank on one day.",
-		"Type each serial from the note and wait for the bar: " + strong(name(strapMap.Keep)) + " keeps, " + strong(name(strapMap.Spend)) + " spends.",
+		"Type each serial from the note and wait until the pause is over: " + strong(name(strapMap.Keep)) + " keeps, " + strong(name(strapMap.Spend)) + " spends.",
 		strong(name(everywhere.Leave)) + " leaves at any moment: all is on disk, the strap waits at its note.",
 	} {
 		lines = append(lines, hang(look.hit.Render(strconv.Itoa(i+1)), s, min(w, 80))...)

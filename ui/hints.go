@@ -70,7 +70,7 @@ func (g *guide) lines(w int) []string {
 func hintWords(h triage.Hints) string {
 	switch h {
 	case triage.HintPause:
-		return "While the bar fills no key decides: look at the note. Then " + name(strapMap.Keep) + " keeps it, " + name(strapMap.Spend) + " spends it."
+		return "Until the pause is over no key decides: look at the note. Then " + name(strapMap.Keep) + " keeps it, " + name(strapMap.Spend) + " spends it."
 	case triage.HintNear:
 		return "One digit off. Before it is spent you read the number once more; the second look shows it again."
 	case triage.HintStar:
