@@ -113,7 +113,7 @@ func (v *again) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 		v.letter(k, at)
 		return v, nil
 	}
-	press, ok := means(k, againMeanings)
+	press, ok := means(k, againMeanings())
 	switch {
 	case k.Paste || !ok:
 		v.env.hint(fmt.Sprintf("that means nothing here: %s shows every key", name(everywhere.Help)), at)
@@ -130,19 +130,21 @@ func (v *again) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 func (v *again) takesLetters() bool { return v.again.Retyping() || v.again.Hand().Asks() }
 
 // againMeanings puts the keys of the screen into triage's terms.
-var againMeanings = []meaning{
-	{againMap.Keep, triage.Key{Kind: triage.KeyKeep}},
-	{againMap.Spend, triage.Key{Kind: triage.KeySpend}},
-	{againMap.Aside, triage.Key{Kind: triage.KeySetAside}},
-	{againMap.Enter, triage.Key{Kind: triage.KeyEnter}},
-	{againMap.After, triage.Key{Kind: triage.KeyMove, N: 1}},
-	{againMap.Before, triage.Key{Kind: triage.KeyMove, N: -1}},
-	{againMap.RowDown, triage.Key{Kind: triage.KeyMove, N: 10}},
-	{againMap.RowUp, triage.Key{Kind: triage.KeyMove, N: -10}},
-	{againMap.Onward, triage.Key{Kind: triage.KeyMove, N: 1}},
-	{againMap.Backward, triage.Key{Kind: triage.KeyMove, N: -1}},
-	{againMap.Erase, triage.Key{Kind: triage.KeyErase}},
-	{againMap.Clear, triage.Key{Kind: triage.KeyClear}},
+func againMeanings() []meaning {
+	return []meaning{
+		{againMap.Keep, triage.Key{Kind: triage.KeyKeep}},
+		{againMap.Spend, triage.Key{Kind: triage.KeySpend}},
+		{againMap.Aside, triage.Key{Kind: triage.KeySetAside}},
+		{againMap.Enter, triage.Key{Kind: triage.KeyEnter}},
+		{againMap.After, triage.Key{Kind: triage.KeyMove, N: 1}},
+		{againMap.Before, triage.Key{Kind: triage.KeyMove, N: -1}},
+		{againMap.RowDown, triage.Key{Kind: triage.KeyMove, N: 10}},
+		{againMap.RowUp, triage.Key{Kind: triage.KeyMove, N: -10}},
+		{againMap.Onward, triage.Key{Kind: triage.KeyMove, N: 1}},
+		{againMap.Backward, triage.Key{Kind: triage.KeyMove, N: -1}},
+		{againMap.Erase, triage.Key{Kind: triage.KeyErase}},
+		{againMap.Clear, triage.Key{Kind: triage.KeyClear}},
+	}
 }
 
 // letter takes the keys that are letters.
@@ -151,14 +153,14 @@ func (v *again) letter(k keyMsg, at time.Time) {
 		return
 	}
 	if key.Matches(k, againMap.Serial) {
-		v.env.notice(v.again.Retype(at), againWords, at)
+		v.env.notice(v.again.Retype(at), againWords(), at)
 		return
 	}
 	n := v.again.Turn(at)
 	if n.Kind == triage.Quiet {
 		v.env.say("turned over: now it runs "+wayWords(v.again.Pass()), at)
 	}
-	v.env.notice(n, againWords, at)
+	v.env.notice(n, againWords(), at)
 }
 
 // wayWords say which way a pass runs.
@@ -175,7 +177,7 @@ func (v *again) leave(at time.Time) screen {
 	case v.env.busy(at):
 		return v
 	case v.again.Undone():
-		v.env.notice(triage.Notice{Kind: triage.DecideFirst}, againWords, at)
+		v.env.notice(triage.Notice{Kind: triage.DecideFirst}, againWords(), at)
 		return v
 	}
 	p := pileOf(v.env, v.again.Session(), at)
@@ -188,14 +190,16 @@ func (v *again) leave(at time.Time) screen {
 }
 
 func (v *again) effect(e triage.Effect, at time.Time) {
-	v.env.notice(e.Notice, againWords, at)
+	v.env.notice(e.Notice, againWords(), at)
 	if e.Decide != nil {
 		v.env.submit(store.Decide{Note: *e.Decide}, v)
 	}
 }
 
 // againWords are the keys that the notices of a note in hand name, as they are called here.
-var againWords = strapKeys{Keep: againMap.Keep, Spend: againMap.Spend, Enter: againMap.Enter, Erase: againMap.Erase, Clear: againMap.Clear}
+func againWords() strapKeys {
+	return strapKeys{Keep: againMap.Keep, Spend: againMap.Spend, Aside: againMap.Aside, Closer: againMap.Closer, Enter: againMap.Enter, Erase: againMap.Erase, Clear: againMap.Clear}
+}
 
 // stored takes the result of a write. Only now is a change shown as made.
 func (v *again) stored(m stored, at time.Time) (screen, tea.Cmd) {
@@ -289,14 +293,14 @@ type againKeys struct {
 var againMap = againKeys{
 	Enter:    bind("Enter", "next note; goes to the position typed; answers a question", "enter", "ctrl+j"),
 	After:    bind("→", "next note, the way the pile lies", "right"),
-	Before:   bind("←", "note before", "left", "."),
+	Before:   bind("←", "note before", "left", ".", ","),
 	RowDown:  bind("↓", "ten notes on", "down"),
 	RowUp:    bind("↑", "ten notes back", "up"),
-	Position: bind("0-9", "the position of a note, then Enter: on to that note", "0", "1", "2", "3", "4", "5", "6", "7", "8", "9"),
+	Position: bind("0-9", "the position of a note; with the key of the next note on to it", "0", "1", "2", "3", "4", "5", "6", "7", "8", "9"),
 	Turn:     bind("T", "the pile was turned over: on from the last note to the first, or back again", "t", "T"),
 	Closer:   bind("/", "closer look: series, plate numbers, condition, errors, remarks", "/"),
-	Onward:   bind("PgDn", "next note; a closer look stays open on the same line (also Ctrl+N)", "pgdown", "ctrl+n"),
-	Backward: bind("PgUp", "the same with the note before (also Ctrl+P)", "pgup", "ctrl+p"),
+	Onward:   bind("PgDn", "next note; a closer look stays open on the same line", "pgdown", "ctrl+n"),
+	Backward: bind("PgUp", "the same with the note before", "pgup", "ctrl+p"),
 	Keep:     bind("+", "keep", "+", "="),
 	Spend:    bind("-", "spend", "-"),
 	Aside:    bind("!", "suspected counterfeit: set it aside, press twice", "!"),
@@ -325,7 +329,7 @@ func (k againKeys) groups() []keyGroup {
 // closerGroup are the keys that lead from one closer look to the next.
 func (k againKeys) closerGroup() keyGroup {
 	return keyGroup{title: "One line through the whole strap", keys: []key.Binding{
-		short(k.Onward, "what was said is stored, and the next note taken up on the same line (also Ctrl+N)"),
-		short(k.Backward, "the same with the note before (also Ctrl+P)"),
+		short(k.Onward, "what was said is stored, and the next note taken up on the same line"),
+		short(k.Backward, "the same with the note before"),
 	}}
 }

@@ -71,7 +71,7 @@ func (v *again) carry(n int, at time.Time) (screen, tea.Cmd) {
 		return v, nil
 	}
 	if v.again.Undone() {
-		v.env.notice(triage.Notice{Kind: triage.DecideFirst}, againWords, at)
+		v.env.notice(triage.Notice{Kind: triage.DecideFirst}, againWords(), at)
 		return v, nil
 	}
 	v.said = v.saidWords()

@@ -71,7 +71,7 @@ func (v *again) hand() handView {
 		spend = "asks to read again"
 	}
 	return handView{hand: hand, book: v.book, odds: v.odds, watch: s.Watch, denom: s.Denomination, names: v.names, calm: v.env.comfort.Calm, keep: "keep", spend: spend,
-		why: name(againMap.Closer), told: true}
+		keys: againWords(), told: true}
 }
 
 // pauseLine is the bar with what it waits for; in a closed session nothing waits.

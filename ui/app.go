@@ -74,8 +74,7 @@ type App struct {
 	width  int
 	height int
 	screen screen
-	help   bool
-	top    int // first line of the help page shown
+	help   *helpPage // nil while the screen is shown
 
 	tick    int       // the newest tick asked for; older ones mean nothing
 	tickDue time.Time // when it comes; zero when none is under way
@@ -359,11 +358,11 @@ func (a *App) key(k keyMsg) tea.Cmd {
 		return tea.Suspend
 	case a.tooSmall(): // nothing is decided that cannot be seen
 		return nil
-	case a.help:
+	case a.help != nil:
 		a.helpKey(k)
 		return nil
 	case key.Matches(k, everywhere.HelpText), !a.screen.typing() && key.Matches(k, everywhere.Help):
-		a.help, a.top = true, 0
+		a.help = &helpPage{}
 		return nil
 	}
 	return a.pass(k)
@@ -436,8 +435,8 @@ func (a *App) View() string {
 	lines := []string{a.titleLine(w), a.env.flash.line(a.at)}
 	status := a.statusLines(w)
 	body := a.height - 3 - len(status)
-	if a.help {
-		lines = append(lines, fit(a.helpPage(w, body), w, body)...)
+	if a.help != nil {
+		lines = append(lines, fit(a.helpView(w, body), w, body)...)
 	} else {
 		lines = append(lines, fit(a.screen.view(w, body, a.at), w, body)...)
 	}
@@ -481,11 +480,12 @@ func (a *App) keyLine(w int) string {
 	if a.screen.typing() {
 		all = keyWords(everywhere.HelpText, "all keys")
 	}
-	if a.help {
-		return keyWords(helpMap.Close, "") + "   " + keyWords(everywhere.Leave, "leave")
+	keys := a.screen.short()
+	if a.help != nil {
+		all, keys = keyWords(everywhere.Leave, "leave"), helpMap.short(a.help.patterns != nil)
 	}
 	line := ""
-	for _, b := range a.screen.short() {
+	for _, b := range keys {
 		next := line + keyWords(b, "") + "   "
 		if ansi.StringWidth(next)+ansi.StringWidth(all) > w {
 			break

@@ -281,8 +281,8 @@ func (b *batch) typing() bool     { return b.form != nil || b.star != nil }
 type batchKeys struct{ Up, Down, Less, More, Facts, Run, Drop, Leave key.Binding }
 
 var batchMap = batchKeys{
-	Up:    bind("↑", "group above", "up", "k"),
-	Down:  bind("↓", "group below", "down", "j"),
+	Up:    bind("↑", "group above", "up", "k", "K"),
+	Down:  bind("↓", "group below", "down", "j", "J"),
 	Less:  bind("←", "star before", "left"),
 	More:  bind("→", "next star of the group", "right"),
 	Facts: bind("Enter", "say prefix, series and plant of the star", "enter", "ctrl+j"),

@@ -53,7 +53,7 @@ func (c *closer) key(k keyMsg, e *env, at time.Time) (done bool) {
 		c.walk(k)
 	case key.Matches(k, closerMap.Ask):
 		c.ask(e, at)
-	case key.Matches(k, closerMap.Leave) && !(k.String() == "/" && closerLines[c.line].text):
+	case key.Matches(k, closerMap.Leave) && !(k.Type == tea.KeyRunes && closerLines[c.line].text):
 		return c.leave(e, at)
 	case key.Matches(k, closerMap.Next):
 		c.to(c.line + 1)
@@ -159,7 +159,7 @@ func (c *closer) choices() []currency.Choice {
 }
 
 // closerKeys are the keys of the closer look.
-type closerKeys struct{ Next, Before, Letter, More, Less, Mark, Enter, Erase, Clear, Ask, Leave key.Binding }
+type closerKeys struct{ Next, Before, Letter, More, Less, Mark, Enter, Ask, Leave key.Binding }
 
 var closerMap = closerKeys{
 	Next:   bind("↓", "next line", "down", "tab"),
@@ -169,10 +169,8 @@ var closerMap = closerKeys{
 	Less:   bind("←", "choice before", "left"),
 	Mark:   bind("Space", "a defect is there, or is not", " "),
 	Enter:  bind("Enter", "take the choice, next line; on the printing error: the questions", "enter", "ctrl+j"),
-	Erase:  bind("Backspace", "take back a key; with nothing typed: the series", "backspace", "ctrl+h"),
-	Clear:  bind("Ctrl+U", "clear the line", "ctrl+u"),
 	Ask:    bind("Ctrl+T", "a text with these facts for people who help: to a file or the clipboard", "ctrl+t"),
-	Leave:  bind("Esc", "back; what was said stays with the note (also / where no text is typed)", "esc", "/"),
+	Leave:  bind("Esc", "back; what was said stays with the note", "esc", "/"),
 }
 
 func (k closerKeys) short() []key.Binding {
@@ -180,7 +178,7 @@ func (k closerKeys) short() []key.Binding {
 }
 
 func (k closerKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The closer look", keys: []key.Binding{k.Letter, k.Next, k.Before, k.More, k.Less, k.Mark, k.Enter, k.Erase, k.Clear, k.Ask, k.Leave}}}
+	return []keyGroup{{title: "The closer look", keys: []key.Binding{k.Letter, k.Next, k.Before, k.More, k.Less, k.Mark, k.Enter, short(textMap.Erase, "take back a key; with nothing typed: the series"), textMap.Clear, k.Ask, k.Leave}}}
 }
 
 // shortKeys are the keys that do something in the closer look just now.

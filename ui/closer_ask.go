@@ -50,15 +50,15 @@ func (a *askPage) text() string { return flaws.Help(a.hand.HelpFacts(a.question(
 
 // key takes one key; done says that the page is left.
 func (a *askPage) key(k keyMsg, e *env, at time.Time) (done bool) {
-	if !key.Matches(k, askMap.Save) {
+	if !key.Matches(k, outMap.Save) {
 		a.out.other()
 	}
 	switch {
 	case key.Matches(k, askMap.Leave):
 		return true
-	case key.Matches(k, askMap.Save):
+	case key.Matches(k, outMap.Save):
 		a.out.save(a.text(), at)
-	case key.Matches(k, askMap.Copy):
+	case key.Matches(k, outMap.Copy):
 		a.out.copy(a.text(), at)
 	case key.Matches(k, askMap.Next):
 		a.line = (a.line + 1) % askLines
@@ -104,26 +104,22 @@ func (a *askPage) view(w, h int) []string {
 }
 
 // askKeys are the keys of the page.
-type askKeys struct{ Next, Before, More, Less, Save, Copy, PageDown, PageUp, Erase, Clear, Leave key.Binding }
+type askKeys struct{ Next, Before, More, Less, PageDown, PageUp, Leave key.Binding }
 
 var askMap = askKeys{
 	Next:     bind("↓", "next line", "down", "tab", "enter", "ctrl+j"),
 	Before:   bind("↑", "line before", "up", "shift+tab"),
 	More:     bind("→", "hide one more digit", "right"),
 	Less:     bind("←", "hide one digit less", "left"),
-	Save:     bind("Ctrl+S", "write the text to the file", "ctrl+s"),
-	Copy:     bind("Ctrl+Y", "hand the text to the clipboard, if the terminal has one", "ctrl+y"),
 	PageDown: bind("PgDn", "further down in the text", "pgdown"),
 	PageUp:   bind("PgUp", "further up in the text", "pgup"),
-	Erase:    eraseKey,
-	Clear:    clearKey,
 	Leave:    bind("Esc", "back to the closer look", "esc"),
 }
 
 func (k askKeys) short() []key.Binding {
-	return []key.Binding{short(k.Save, "write the file"), short(k.Copy, "to the clipboard"), short(k.Next, "next line"), short(k.Leave, "back")}
+	return []key.Binding{short(outMap.Save, "write the file"), short(outMap.Copy, "to the clipboard"), short(k.Next, "next line"), short(k.Leave, "back")}
 }
 
 func (k askKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The text to ask with", keys: []key.Binding{k.Next, k.Before, k.More, k.Less, k.Save, k.Copy, k.PageDown, k.PageUp, k.Erase, k.Clear, k.Leave}}}
+	return []keyGroup{{title: "The text to ask with", keys: []key.Binding{k.Next, k.Before, k.More, k.Less, outMap.Save, outMap.Copy, k.PageDown, k.PageUp, textMap.Erase, textMap.Clear, k.Leave}}}
 }

@@ -94,7 +94,7 @@ func chosen[T ~uint8](letter rune, label string, of func(*closer) *T, words []st
 				c.to(c.line + 1)
 			case key.Matches(k, closerMap.Less):
 				*v = (*v + n - 1) % n
-			case key.Matches(k, closerMap.Clear):
+			case key.Matches(k, textMap.Clear):
 				*v = 0
 			case key.Matches(k, closerMap.More), k.Type == tea.KeySpace:
 				*v = (*v + 1) % n
@@ -126,9 +126,9 @@ func (c *closer) seriesKey(k keyMsg, e *env, at time.Time) {
 		c.pick = min(c.pick+1, max(len(list)-1, 0))
 	case key.Matches(k, closerMap.Less):
 		c.pick = max(c.pick-1, 0)
-	case key.Matches(k, closerMap.Clear):
+	case key.Matches(k, textMap.Clear):
 		c.typed, c.pick = "", unpicked
-	case key.Matches(k, closerMap.Erase):
+	case key.Matches(k, textMap.Erase):
 		if c.typed == "" {
 			c.facts.Series = ""
 		}
@@ -187,7 +187,7 @@ func (c *closer) defectKey(k keyMsg, e *env, at time.Time) {
 		c.pick = min(c.pick+1, len(flaws.Defects)-1)
 	case key.Matches(k, closerMap.Less):
 		c.pick = max(c.pick-1, 0)
-	case key.Matches(k, closerMap.Clear):
+	case key.Matches(k, textMap.Clear):
 		c.facts.Defects = 0
 	case key.Matches(k, closerMap.Mark):
 		c.pick = max(c.pick, 0)
@@ -203,7 +203,7 @@ func toggled(letter rune, label string, of func(*closer) *bool, yes, no string) 
 			switch v := of(c); {
 			case key.Matches(k, closerMap.Enter):
 				c.to(c.line + 1)
-			case key.Matches(k, closerMap.Clear):
+			case key.Matches(k, textMap.Clear):
 				*v = false
 			case key.Matches(k, closerMap.More, closerMap.Less, closerMap.Mark):
 				*v = !*v
@@ -222,7 +222,7 @@ func (c *closer) flawKey(k keyMsg, e *env, at time.Time) {
 	switch {
 	case key.Matches(k, closerMap.Enter):
 		c.startWalk()
-	case key.Matches(k, closerMap.Clear):
+	case key.Matches(k, textMap.Clear):
 		c.facts.Flaw, c.facts.Walk = flaws.NoOutcome, ""
 	}
 }

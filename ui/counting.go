@@ -139,7 +139,7 @@ func (v *backPage) digit(k keyMsg, at time.Time) {
 	case v.row == len(v.straps) && v.column == columnInPlace:
 		v.env.hint("what was put in place is said for each strap", at)
 		return
-	case v.typed == nil && key.Matches(k, backMap.Erase, backMap.Clear):
+	case v.typed == nil && key.Matches(k, textMap.Erase, textMap.Clear):
 		v.put(nil, at)
 		return
 	}
@@ -237,7 +237,7 @@ func (v *backPage) ready() time.Time   { return v.gate.Ready() }
 func (v *backPage) typing() bool       { return false }
 
 // backKeys are the keys of counting back.
-type backKeys struct{ Up, Down, Less, More, Digits, Enter, Erase, Clear, Sign, Leave key.Binding }
+type backKeys struct{ Up, Down, Less, More, Digits, Enter, Sign, Leave key.Binding }
 
 var backMap = backKeys{
 	Up:     bind("↑", "strap above", "up"),
@@ -246,12 +246,10 @@ var backMap = backKeys{
 	More:   bind("→", "the other column: put in place of keepers, counted by hand", "right", "tab"),
 	Digits: bind("0-9", "the number of notes", "0", "1", "2", "3", "4", "5", "6", "7", "8", "9"),
 	Enter:  bind("Enter", "take the number, next line", "enter", "ctrl+j"),
-	Erase:  eraseKey,
-	Clear:  clearKey,
 	Sign:   bind("S", "sign the count off and close the session, press twice", "s", "S"),
 	Leave:  bind("Esc", "to the session's page; what was typed stays", "esc", "ctrl+d"),
 }
 
 func (k backKeys) groups() []keyGroup {
-	return []keyGroup{{title: "Counting back", keys: []key.Binding{k.Up, k.Down, k.Less, k.More, k.Digits, k.Enter, k.Erase, k.Clear, k.Sign, k.Leave}}}
+	return []keyGroup{{title: "Counting back", keys: []key.Binding{k.Up, k.Down, k.Less, k.More, k.Digits, k.Enter, textMap.Erase, textMap.Clear, k.Sign, k.Leave}}}
 }

@@ -14,11 +14,13 @@ type textLine struct {
 	allowed string // the characters, written in capitals; empty: everything that can be printed
 }
 
-// The keys that change a line of text; every form has the same.
-var (
-	eraseKey = bind("Backspace", "take back a character", "backspace", "ctrl+h")
-	clearKey = bind("Ctrl+U", "clear the line", "ctrl+u")
-)
+// textKeys change a line of text. Every form has the same.
+type textKeys struct{ Erase, Clear key.Binding }
+
+var textMap = textKeys{
+	Erase: bind("Backspace", "take back a character", "backspace", "ctrl+h"),
+	Clear: bind("Ctrl+U", "clear the line", "ctrl+u"),
+}
 
 // labelled draws a line of a form: its label, and its value with a cursor behind it where it is being written.
 func labelled(label, value string, writing bool, w int) string {
@@ -34,9 +36,9 @@ func labelled(label, value string, writing bool, w int) string {
 // allowed is left out.
 func (l textLine) edit(text *string, k keyMsg) bool {
 	switch {
-	case key.Matches(k, clearKey):
+	case key.Matches(k, textMap.Clear):
 		*text = ""
-	case key.Matches(k, eraseKey):
+	case key.Matches(k, textMap.Erase):
 		if r := []rune(*text); len(r) > 0 {
 			*text = string(r[:len(r)-1])
 		}

@@ -244,5 +244,5 @@ func (k errandsKeys) short() []key.Binding {
 }
 
 func (k errandsKeys) groups() []keyGroup {
-	return []keyGroup{{title: "Errands", keys: []key.Binding{k.Up, k.Down, k.PageUp, k.PageDown, k.Open, k.Done, k.Remark, k.Leave}}}
+	return []keyGroup{{title: "Errands", keys: []key.Binding{k.Up, k.Down, k.PageUp, k.PageDown, k.Open, k.Done, k.Remark, textMap.Erase, textMap.Clear, k.Leave}}}
 }

@@ -85,5 +85,5 @@ func (k walkKeys) short() []key.Binding {
 }
 
 func (k walkKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The questions about a printing error", keys: []key.Binding{k.Yes, k.No, k.Unsure, k.Back, k.Done, k.Leave}}}
+	return []keyGroup{{title: "The questions about a printing error", keys: []key.Binding{k.Yes, k.No, k.Unsure, k.Back, k.Done, closerMap.Ask, k.Leave}}}
 }

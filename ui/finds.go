@@ -94,13 +94,13 @@ func (v *findsPage) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 	if !ok {
 		return v, nil
 	}
-	if !key.Matches(k, findsMap.Save) {
+	if !key.Matches(k, outMap.Save) {
 		v.out.other()
 	}
 	switch {
-	case key.Matches(k, findsMap.Save):
+	case key.Matches(k, outMap.Save):
 		v.out.save(v.text(), at)
-	case key.Matches(k, findsMap.Copy):
+	case key.Matches(k, outMap.Copy):
 		v.out.copy(v.text(), at)
 	case v.naming && key.Matches(k, findsMap.Leave, findsMap.Take):
 		v.naming = false
@@ -183,16 +183,16 @@ func (v *findsPage) title() (string, string) {
 
 func (v *findsPage) short() []key.Binding {
 	if v.naming {
-		return []key.Binding{short(findsMap.Take, "take the name"), short(findsMap.Save, "write the file")}
+		return []key.Binding{short(findsMap.Take, "take the name"), short(outMap.Save, "write the file")}
 	}
-	return []key.Binding{short(findsMap.Save, "write the file"), short(findsMap.Copy, "clipboard"), short(findsMap.Hide, "hide digits"), short(findsMap.Form, "Markdown"), short(findsMap.Name, "file name"), short(findsMap.Leave, "back")}
+	return []key.Binding{short(outMap.Save, "write the file"), short(outMap.Copy, "clipboard"), short(findsMap.Hide, "hide digits"), short(findsMap.Form, "Markdown"), short(findsMap.Name, "file name"), short(findsMap.Leave, "back")}
 }
 func (v *findsPage) groups() []keyGroup { return findsMap.groups() }
 func (v *findsPage) ready() time.Time   { return time.Time{} }
 func (v *findsPage) typing() bool       { return v.naming }
 
 // findsKeys are the keys of the finds.
-type findsKeys struct{ Down, Up, Hide, Form, Name, Take, Save, Copy, Leave key.Binding }
+type findsKeys struct{ Down, Up, Hide, Form, Name, Take, Leave key.Binding }
 
 var findsMap = findsKeys{
 	Down:  bind("↓", "further down", "down", "pgdown", " "),
@@ -201,11 +201,9 @@ var findsMap = findsKeys{
 	Form:  bind("M", "Markdown or plain text", "m", "M"),
 	Name:  bind("N", "another name for the file", "n", "N"),
 	Take:  bind("Enter", "take the name", "enter", "ctrl+j"),
-	Save:  askMap.Save,
-	Copy:  askMap.Copy,
 	Leave: bind("Esc", "back", "esc", "ctrl+d"),
 }
 
 func (k findsKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The finds", keys: []key.Binding{k.Down, k.Up, k.Hide, k.Form, k.Name, k.Take, k.Save, k.Copy, k.Leave}}}
+	return []keyGroup{{title: "The finds", keys: []key.Binding{k.Down, k.Up, k.Hide, k.Form, k.Name, k.Take, textMap.Erase, textMap.Clear, outMap.Save, outMap.Copy, k.Leave}}}
 }

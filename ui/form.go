@@ -145,7 +145,7 @@ func (f *form) pick(typed string, words []string) {
 
 func (f *form) edit(k keyMsg) {
 	text := &f.text[f.field]
-	if f.field == fieldStraps && f.fresh && (k.Type == tea.KeyRunes || key.Matches(k, formMap.Erase, formMap.Clear)) {
+	if f.field == fieldStraps && f.fresh && (k.Type == tea.KeyRunes || key.Matches(k, textMap.Erase, textMap.Clear)) {
 		*text, f.fresh = "", false
 	}
 	textLine{longest: longestText}.edit(text, k)

@@ -22,10 +22,10 @@ type handView struct {
 	denom triage.Denomination
 	names map[uint64]string
 
-	keep, spend string // what the decision keys do to a note that is no hit, in words
-	why         string // the key that leads to the reason
-	told        bool   // what the closer look has found out stands elsewhere on the screen
-	calm        bool   // nothing moves by itself
+	keep, spend string    // what the decision keys do to a note that is no hit, in words
+	keys        strapKeys // as they are called on the screen
+	told        bool      // what the closer look has found out stands elsewhere on the screen
+	calm        bool      // nothing moves by itself
 }
 
 // mostTold is how many notes met before are told of.
@@ -77,21 +77,21 @@ func (v handView) pauseWords(over, saving bool) string {
 	case !over:
 		return "look at the note"
 	case h.Confirming() == triage.Spend && h.Against():
-		return name(strapMap.Spend) + " again, against your rule"
+		return name(v.keys.Spend) + " again, against your rule"
 	case h.Confirming() == triage.Spend:
-		return name(strapMap.Spend) + " again spends it after all"
+		return name(v.keys.Spend) + " again spends it after all"
 	case h.Confirming() == triage.Keep && h.Against():
-		return name(strapMap.Keep) + " again, against your rule"
+		return name(v.keys.Keep) + " again, against your rule"
 	case h.Confirming() == triage.SetAside:
-		return name(strapMap.Aside) + " again sets it aside"
+		return name(v.keys.Aside) + " again sets it aside"
 	case h.Confirming() == triage.Keep:
-		return name(strapMap.Keep) + " again keeps it as typed"
+		return name(v.keys.Keep) + " again keeps it as typed"
 	case h.Settled():
-		return "settled: " + name(strapMap.Spend) + " spends it"
+		return "settled: " + name(v.keys.Spend) + " spends it"
 	case !h.Entry.Complete():
 		return count(patterns.Places-len(h.Entry.Digits), "digit", "digits") + " to go"
 	}
-	return name(strapMap.Keep) + " " + v.keep + "   " + name(strapMap.Spend) + " " + v.spend
+	return name(v.keys.Keep) + " " + v.keep + "   " + name(v.keys.Spend) + " " + v.spend
 }
 
 // says lists what there is to say about the note: doubts first, then findings with the rarest
@@ -150,8 +150,8 @@ func (v handView) rule(w int) []string {
 		return nil
 	}
 	text += look.quiet.Render(" (" + whose + ")")
-	if v.hand.Against() && v.why != "" {
-		text += ". " + v.why + " says why"
+	if v.hand.Against() {
+		text += ". " + name(v.keys.Closer) + " says why"
 	}
 	return hang(look.hit.Render(signRule), text, w)
 }

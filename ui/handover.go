@@ -9,9 +9,19 @@ import (
 	"strings"
 	"time"
 
+	"github.com/charmbracelet/bubbles/key"
+
 	"app/unband/store"
 	"app/unband/triage"
 )
+
+// outKeys give a text out of the program. Every page that has one has the same.
+type outKeys struct{ Save, Copy key.Binding }
+
+var outMap = outKeys{
+	Save: bind("Ctrl+S", "write the text to the file", "ctrl+s"),
+	Copy: bind("Ctrl+Y", "hand the text to the clipboard, if the terminal has one", "ctrl+y"),
+}
 
 // handOver gives a text out of the program: to a file, or to the terminal's clipboard.
 type handOver struct {
@@ -52,7 +62,7 @@ func (o *handOver) write(text func(io.Writer) error, at time.Time) {
 	switch {
 	case errors.Is(err, fs.ErrExist):
 		o.over = path
-		o.env.hint("there is a file "+printable(path)+" already: "+name(askMap.Save)+" again replaces it, or give another name", at)
+		o.env.hint("there is a file "+printable(path)+" already: "+name(outMap.Save)+" again replaces it, or give another name", at)
 	case err != nil:
 		o.env.hint("the text was not written: "+printable(err.Error())+". Nothing is lost; try another name or folder", at)
 	default:
@@ -64,11 +74,11 @@ func (o *handOver) write(text func(io.Writer) error, at time.Time) {
 // copy hands the text to the terminal's clipboard. Whether the terminal has one it never says.
 func (o *handOver) copy(text string, at time.Time) {
 	if o.env.copy == nil {
-		o.env.hint("there is no clipboard here: "+name(askMap.Save)+" writes a file", at)
+		o.env.hint("there is no clipboard here: "+name(outMap.Save)+" writes a file", at)
 		return
 	}
 	o.env.copy(text)
-	o.env.say("handed to the terminal for the clipboard. If nothing can be pasted, it has none: "+name(askMap.Save)+" writes a file", at)
+	o.env.say("handed to the terminal for the clipboard. If nothing can be pasted, it has none: "+name(outMap.Save)+" writes a file", at)
 }
 
 // What WriteNew never replaces, whatever it is told.

@@ -7,36 +7,59 @@ import (
 )
 
 // helpKeys are the keys of the help page.
-type helpKeys struct{ Close, Up, Down key.Binding }
+type helpKeys struct{ Close, Up, Down, Patterns key.Binding }
 
 var helpMap = helpKeys{
-	Close: bind("?", "back to the screen", "?", "f1", "esc", "enter", "ctrl+j", "q"),
-	Up:    bind("↑", "up", "up", "pgup"),
-	Down:  bind("↓", "more", "down", "pgdown", " "),
+	Close:    bind("?", "back to the screen, or from the patterns to its keys", "?", "f1", "esc", "enter", "ctrl+j", "q", "Q"),
+	Up:       bind("↑", "up", "up", "pgup"),
+	Down:     bind("↓", "more", "down", "pgdown", " "),
+	Patterns: bind("G", "what every pattern is, with an example, by the definitions in force here", "g", "G"),
+}
+
+func (k helpKeys) groups() []keyGroup {
+	return []keyGroup{{title: "This page", keys: []key.Binding{k.Close, k.Down, k.Up, k.Patterns}}}
+}
+
+func (k helpKeys) short(patterns bool) []key.Binding {
+	if patterns {
+		return []key.Binding{short(k.Close, "back to the keys"), k.Down}
+	}
+	return []key.Binding{short(k.Close, "back to the screen"), short(k.Patterns, "the patterns"), k.Down}
 }
 
 // helpStep is by how many lines the help page moves.
 const helpStep = 5
 
+// A helpPage lies over a screen and tells its keys, or the patterns.
+type helpPage struct {
+	top      int      // first line shown
+	patterns glossary // shown instead of the keys, where it is not empty
+}
+
 func (a *App) helpKey(k keyMsg) {
+	h := a.help
 	switch {
-	case key.Matches(k, helpMap.Close):
-		a.help = false
-		a.pass(shownMsg{})
 	case key.Matches(k, helpMap.Up):
-		a.top = max(a.top-helpStep, 0)
+		h.top = max(h.top-helpStep, 0)
 	case key.Matches(k, helpMap.Down):
-		a.top = min(a.top+helpStep, max(len(a.helpLines(min(a.width, widest)))-(a.height-4), 0))
+		h.top = min(h.top+helpStep, max(len(a.helpLines(min(a.width, widest)))-(a.height-4), 0))
+	case h.patterns == nil && key.Matches(k, helpMap.Patterns):
+		a.showPatterns()
+	case h.patterns != nil && key.Matches(k, helpMap.Close, helpMap.Patterns):
+		a.help = &helpPage{}
+	case key.Matches(k, helpMap.Close, everywhere.Help, everywhere.HelpText):
+		a.help = nil
+		a.pass(shownMsg{})
 	}
 }
 
-// helpPage is the part of the help that fits.
-func (a *App) helpPage(w, h int) []string {
+// helpView is the part of the help that fits.
+func (a *App) helpView(w, h int) []string {
 	lines := a.helpLines(w)
 	if len(lines) <= h {
 		return lines
 	}
-	top := min(a.top, len(lines)-h)
+	top := min(a.help.top, len(lines)-h)
 	lines = lines[top:]
 	if len(lines) > h {
 		lines[h-1] = look.quiet.Render("  … " + name(helpMap.Down) + " for more")
@@ -44,27 +67,39 @@ func (a *App) helpPage(w, h int) []string {
 	return lines
 }
 
-// helpLines lists every key of the screen, from the key map.
+// helpLines lists every key of the screen, from the key map, and of the help page itself.
 func (a *App) helpLines(w int) []string {
+	if a.help.patterns != nil {
+		return a.help.patterns.lines(w)
+	}
 	groups := append(a.screen.groups(), keyGroup{title: "Everywhere", keys: a.everywhere()})
 	var lines []string
-	for i, g := range groups {
+	for i, g := range append(groups, helpMap.groups()...) {
 		if i > 0 {
 			lines = append(lines, "")
 		}
-		lines = append(lines, look.strong.Render(g.title))
-		for _, b := range g.keys {
-			for j, part := range wrap(b.Help().Desc, w-13) {
-				head := strings.Repeat(" ", 13)
-				if j == 0 {
-					head = "  " + look.hit.Render(pad(name(b), 11))
-				}
-				lines = append(lines, head+part)
+		lines = append(lines, g.lined(w)...)
+	}
+	return lines
+}
+
+// lined draws a group.
+func (g keyGroup) lined(w int) []string {
+	lines := []string{look.strong.Render(g.title)}
+	for _, b := range g.keys {
+		for j, part := range wrap(everyName(b), w-13) {
+			head := strings.Repeat(" ", 13)
+			if j == 0 {
+				head = "  " + look.hit.Render(pad(name(b), 11))
 			}
+			lines = append(lines, head+part)
 		}
-		for _, text := range g.lines {
-			lines = append(lines, cut("  "+text, w))
-		}
+	}
+	for _, text := range g.lines {
+		lines = append(lines, cut("  "+text, w))
+	}
+	for _, text := range g.about {
+		lines = append(lines, hang(" ", text, w)...)
 	}
 	return lines
 }
@@ -73,7 +108,7 @@ func (a *App) helpLines(w int) []string {
 func (a *App) everywhere() []key.Binding {
 	keys := everywhere.list()
 	if a.screen.typing() {
-		keys[0] = everywhere.HelpText
+		return keys[1:]
 	}
 	return keys
 }

@@ -181,7 +181,7 @@ func fateHelp(f triage.Fate) string {
 }
 
 // keeperFormKeys are the keys of the form.
-type keeperFormKeys struct{ Less, More, Enter, Next, Before, Erase, Clear, Leave key.Binding }
+type keeperFormKeys struct{ Less, More, Enter, Next, Before, Leave key.Binding }
 
 var keeperFormMap = keeperFormKeys{
 	Less:   bind("←", "choice before", "left"),
@@ -189,8 +189,6 @@ var keeperFormMap = keeperFormKeys{
 	Enter:  bind("Enter", "next line; on the last: keep it with all of them", "enter", "ctrl+j"),
 	Next:   bind("↓", "next line", "down", "tab"),
 	Before: bind("↑", "line before", "up", "shift+tab"),
-	Erase:  eraseKey,
-	Clear:  clearKey,
 	Leave:  bind("Esc", "back without changing anything", "esc"),
 }
 
@@ -199,5 +197,5 @@ func (k keeperFormKeys) short() []key.Binding {
 }
 
 func (k keeperFormKeys) groups() []keyGroup {
-	return []keyGroup{{title: "About keepers", keys: []key.Binding{k.Less, k.More, k.Enter, k.Next, k.Before, k.Erase, k.Clear, k.Leave}}}
+	return []keyGroup{{title: "About keepers", keys: []key.Binding{k.Less, k.More, k.Enter, k.Next, k.Before, textMap.Erase, textMap.Clear, k.Leave}}}
 }

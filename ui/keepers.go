@@ -152,7 +152,7 @@ func (v *keeperList) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 	switch {
 	case key.Matches(k, keepersMap.Leave) && v.query == "":
 		return v.back(at), nil
-	case key.Matches(k, keepersMap.Leave, keepersMap.Clear):
+	case key.Matches(k, keepersMap.Leave, textMap.Clear):
 		v.query = ""
 		here, ok := v.selected()
 		v.filter()
@@ -260,8 +260,8 @@ func (v *keeperList) typing() bool     { return true }
 
 // keepersKeys are the keys of the keepers.
 type keepersKeys struct {
-	Filter, Up, Down, PageUp, PageDown, First, Last       key.Binding
-	Open, Mark, MarkAll, Where, Fate, Order, Clear, Leave key.Binding
+	Filter, Up, Down, PageUp, PageDown, First, Last key.Binding
+	Open, Mark, MarkAll, Where, Fate, Order, Leave  key.Binding
 }
 
 var keepersMap = keepersKeys{
@@ -272,13 +272,12 @@ var keepersMap = keepersKeys{
 	PageDown: bind("PgDn", "ten down", "pgdown"),
 	First:    bind("Home", "to the first", "home"),
 	Last:     bind("End", "to the last", "end"),
-	Open:     bind("Enter", "closer look at the keeper (also /)", "enter", "ctrl+j", "/"),
+	Open:     bind("Enter", "closer look at the keeper", "enter", "ctrl+j", "/"),
 	Mark:     bind("Tab", "mark it for what is done to many at once, or take the mark away, and go on to the next", "tab"),
 	MarkAll:  bind("Ctrl+A", "mark all that are shown, or none", "ctrl+a"),
 	Where:    bind("Ctrl+W", "say where the marked ones lie, or this one", "ctrl+w"),
 	Fate:     bind("Ctrl+G", "say what became of them: sold, traded, sent to be graded, spent after all", "ctrl+g"),
 	Order:    bind("Ctrl+O", "another order: newest, oldest, series and bank, place, what they are", "ctrl+o"),
-	Clear:    clearKey,
 	Leave:    bind("Esc", "clear the filter; with none: to the desk", "esc"),
 }
 
@@ -288,5 +287,5 @@ func (k keepersKeys) short() []key.Binding {
 
 func (k keepersKeys) groups() []keyGroup {
 	return []keyGroup{{title: "The keepers", keys: []key.Binding{k.Filter, k.Up, k.Down, k.PageUp, k.PageDown, k.First, k.Last,
-		k.Open, k.Mark, k.MarkAll, k.Where, k.Fate, k.Order, k.Clear, k.Leave}}}
+		k.Open, k.Mark, k.MarkAll, k.Where, k.Fate, k.Order, textMap.Erase, textMap.Clear, k.Leave}}}
 }

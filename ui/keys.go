@@ -13,7 +13,8 @@ func bind(help, words string, keys ...string) key.Binding {
 type keyGroup struct {
 	title string
 	keys  []key.Binding
-	lines []string // what else there is to know
+	lines []string // drawn as they are
+	about []string // what else there is to know, a paragraph each
 }
 
 // appKeys work on every screen.
@@ -21,12 +22,12 @@ type appKeys struct{ Leave, Help, HelpText, Suspend key.Binding }
 
 var everywhere = appKeys{
 	Leave:    bind("Ctrl+C", "leave; the strap waits where it is", "ctrl+c"),
-	Help:     bind("?", "every key of this screen; F1 where ? is text", "?", "f1"),
-	HelpText: bind("F1", "every key of this screen", "f1"),
+	Help:     bind("?", "every key of this screen", "?"),
+	HelpText: bind("F1", "every key of this screen, also where text is typed", "f1"),
 	Suspend:  bind("Ctrl+Z", "back to the shell for a while; fg returns", "ctrl+z"),
 }
 
-func (k appKeys) list() []key.Binding { return []key.Binding{k.Help, k.Suspend, k.Leave} }
+func (k appKeys) list() []key.Binding { return []key.Binding{k.Help, k.HelpText, k.Suspend, k.Leave} }
 
 // strapKeys are the keys of the strap screen. No letter decides: letters belong to the serial.
 type strapKeys struct {
@@ -42,12 +43,12 @@ type strapKeys struct {
 var strapMap = strapKeys{
 	Digits:   bind("0-9", "the serial's digits", "0", "1", "2", "3", "4", "5", "6", "7", "8", "9"),
 	Letters:  bind("A-Z", "before the digits the prefix, after the eighth the suffix"),
-	Star:     bind("*", "star: behind the digits, in front on old classes", "*"),
+	Star:     bind("*", "star: behind the digits, in front on old classes"),
 	Keep:     bind("+", "keep", "+", "="),
 	Aside:    bind("!", "suspected counterfeit: set it aside, press twice", "!"),
 	Closer:   bind("/", "closer look: series, condition, errors, remarks", "/"),
 	Spend:    bind("-", "spend; with nothing typed: spent unread, a glance", "-"),
-	Back:     bind(".", "back to the note before, to change it", "."),
+	Back:     bind(".", "back to the note before, to change it", ".", ","),
 	Earlier:  bind("←", "gone back, or with listed notes: one note earlier", "left"),
 	Later:    bind("→", "gone back, or with listed notes: one note later", "right"),
 	RowUp:    bind("↑", "gone back, or with listed notes: ten notes earlier", "up"),
@@ -115,7 +116,7 @@ func (k deskKeys) groups() []keyGroup {
 }
 
 // formKeys are the keys of a form.
-type formKeys struct{ Next, Before, Less, More, Done, Erase, Clear, Leave key.Binding }
+type formKeys struct{ Next, Before, Less, More, Done, Leave key.Binding }
 
 var formMap = formKeys{
 	Next:   bind("↓", "next line", "down", "tab"),
@@ -123,8 +124,6 @@ var formMap = formKeys{
 	Less:   bind("←", "choice before", "left"),
 	More:   bind("→", "next choice", "right"),
 	Done:   bind("Enter", "next line; on the last line: begin", "enter", "ctrl+j"),
-	Erase:  eraseKey,
-	Clear:  clearKey,
 	Leave:  bind("Esc", "to the desk; what is typed stays", "esc"),
 }
 
@@ -133,7 +132,7 @@ func (k formKeys) short() []key.Binding {
 }
 
 func (k formKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The form", keys: []key.Binding{k.Next, k.Before, k.Less, k.More, k.Done, k.Erase, k.Clear, k.Leave}}}
+	return []keyGroup{{title: "The form", keys: []key.Binding{k.Next, k.Before, k.Less, k.More, k.Done, textMap.Erase, textMap.Clear, k.Leave}}}
 }
 
 // pileKeys are the keys of the page of one session.
@@ -173,7 +172,7 @@ var lookMap = lookKeys{
 	Spend:  bind("-", "still spend", "-"),
 	Keep:   bind("+", "keep after all", "+", "="),
 	Closer: bind("/", "closer look: series, condition, errors, remarks", "/"),
-	Before: bind("←", "near miss before", "left", "."),
+	Before: bind("←", "near miss before", "left", ".", ","),
 	After:  bind("→", "next near miss, this one waits", "right"),
 	Enter:  bind("Enter", "read the doubtful digits again; answers the re-read", "enter", "ctrl+j"),
 	Erase:  bind("Backspace", "take back a key", "backspace", "ctrl+h"),

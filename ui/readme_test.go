@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"github.com/charmbracelet/bubbles/key"
 )
 
 // TestReadmeKeys keeps the README's tables of keys the same as the key maps.
@@ -47,38 +49,32 @@ func TestReadmeSchema(t *testing.T) {
 func keyTables() string {
 	var b strings.Builder
 	b.WriteString("\n## Keys\n")
-	for _, screen := range []struct {
-		name   string
-		groups []keyGroup
-	}{
-		{"On the desk", deskMap.groups()},
-		{"In a form", formMap.groups()},
-		{"On the strap", strapMap.groups()},
-		{"On a session's page", pileMap.groups()},
-		{"A strap in sequence", sequenceMap.groups()},
-		{"Taking in a list", takeInMap.groups()},
-		{"Counting back", backMap.groups()},
-		{"In the second look", lookMap.groups()},
-		{"In a strap gone through once more", againMap.groups()},
-		{"In the closer look", slices.Concat(closerMap.groups(), walkMap.groups(), askMap.groups())},
-		{"Among the finds", findsMap.groups()},
-		{"On the tally", append(tallyMap.groups(), reportMap.groups()...)},
-		{"Among the keepers", append(keepersMap.groups(), keeperFormMap.groups()...)},
-		{"Among the errands", errandsMap.groups()},
-		{"In the star batch", append(append(batchMap.groups(), starFormMap.groups()...), runFormMap.groups()...)},
-		{"On the watch list", watchMap.groups()},
-		{"Among the definitions", definitionsMap.groups()},
-		{"Among own patterns", append(ownMap.groups(), draftMap.groups()...)},
-		{"On the comfort page", comfortMap.groups()},
-		{"Everywhere", []keyGroup{{keys: everywhere.list()}}},
-	} {
-		fmt.Fprintf(&b, "\n%s:\n\n| key | what it does |\n| --- | --- |\n", screen.name)
-		for _, g := range screen.groups {
+	for _, m := range keyMaps() {
+		fmt.Fprintf(&b, "\n%s (`%s` in a file of keys):\n\n| key | in a file | what it does |\n| --- | --- | --- |\n", m.heading, m.id)
+		for _, g := range m.groups() {
 			for _, k := range g.keys {
-				fmt.Fprintf(&b, "| `%s` | %s |\n", name(k), k.Help().Desc)
+				fmt.Fprintf(&b, "| `%s` | %s | %s |\n", name(k), calledInFile(m, k), everyName(k))
 			}
 		}
 	}
 	b.WriteString("\n")
 	return b.String()
+}
+
+// calledInFile is what a file of keys calls a key of a map.
+func calledInFile(m keyMap, k key.Binding) string {
+	for _, a := range actionsOf(m.keys) {
+		if name(*a.binding) == name(k) {
+			if a.typedIn() {
+				return ""
+			}
+			return a.name
+		}
+	}
+	for _, a := range actions() { // it is of another map
+		if slices.Equal(a.binding.Keys(), k.Keys()) && in(a.binding, m.also) {
+			return "`" + a.String() + "`"
+		}
+	}
+	return ""
 }

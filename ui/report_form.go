@@ -35,13 +35,13 @@ func newReportForm(e *env, session uint64) *reportForm {
 // key takes one key; done says that the form is left.
 func (f *reportForm) key(k keyMsg, e *env, session uint64, at time.Time) (done bool) {
 	n := len(report.Forms)
-	if !key.Matches(k, reportMap.Save) {
+	if !key.Matches(k, outMap.Save) {
 		f.out.other()
 	}
 	switch {
 	case key.Matches(k, reportMap.Leave):
 		return true
-	case key.Matches(k, reportMap.Save):
+	case key.Matches(k, outMap.Save):
 		f.save(e, session, at)
 	case key.Matches(k, reportMap.Next):
 		f.field = 1 - f.field
@@ -100,22 +100,19 @@ func (f *reportForm) view(w int) []string {
 }
 
 // reportKeys are the keys of the form.
-type reportKeys struct{ Next, Less, More, Save, Erase, Clear, Leave key.Binding }
+type reportKeys struct{ Next, Less, More, Leave key.Binding }
 
 var reportMap = reportKeys{
 	Next:  bind("↓", "the other line", "down", "up", "tab", "enter", "ctrl+j"),
 	Less:  bind("←", "form before", "left"),
 	More:  bind("→", "next form: text, Markdown, CSV, JSON", "right"),
-	Save:  bind("Ctrl+S", "write the report to the file", "ctrl+s"),
-	Erase: eraseKey,
-	Clear: clearKey,
 	Leave: bind("Esc", "back to the tally", "esc"),
 }
 
 func (k reportKeys) short() []key.Binding {
-	return []key.Binding{short(k.Save, "write the file"), short(k.More, "form"), short(k.Next, "file name"), short(k.Leave, "back")}
+	return []key.Binding{short(outMap.Save, "write the file"), short(k.More, "form"), short(k.Next, "file name"), short(k.Leave, "back")}
 }
 
 func (k reportKeys) groups() []keyGroup {
-	return []keyGroup{{title: "A report", keys: []key.Binding{k.Next, k.Less, k.More, k.Save, k.Erase, k.Clear, k.Leave}}}
+	return []keyGroup{{title: "A report", keys: []key.Binding{k.Next, k.Less, k.More, short(outMap.Save, "write the report to the file"), textMap.Erase, textMap.Clear, k.Leave}}}
 }

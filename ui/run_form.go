@@ -73,14 +73,12 @@ func (f *runForm) view(w int) []string {
 }
 
 // runFormKeys are the keys of the form.
-type runFormKeys struct{ Next, Before, Enter, Erase, Clear, Leave key.Binding }
+type runFormKeys struct{ Next, Before, Enter, Leave key.Binding }
 
 var runFormMap = runFormKeys{
 	Next:   bind("↓", "next line", "down", "tab"),
 	Before: bind("↑", "line before", "up", "shift+tab"),
 	Enter:  bind("Enter", "next line; on the last: enter the run", "enter", "ctrl+j"),
-	Erase:  eraseKey,
-	Clear:  clearKey,
 	Leave:  bind("Esc", "back to the batch without it", "esc"),
 }
 
@@ -89,5 +87,5 @@ func (k runFormKeys) short() []key.Binding {
 }
 
 func (k runFormKeys) groups() []keyGroup {
-	return []keyGroup{{title: "A run", keys: []key.Binding{k.Next, k.Before, k.Enter, k.Erase, k.Clear, k.Leave}}}
+	return []keyGroup{{title: "A run", keys: []key.Binding{k.Next, k.Before, k.Enter, textMap.Erase, textMap.Clear, k.Leave}}}
 }

@@ -172,7 +172,7 @@ func (v *second) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 		}
 		return v.leave(at), nil
 	}
-	press, ok := means(k, lookMeanings)
+	press, ok := means(k, lookMeanings())
 	switch {
 	case k.Paste || !ok:
 		v.env.hint(fmt.Sprintf("that means nothing here: %s shows every key", name(everywhere.Help)), at)
@@ -187,25 +187,29 @@ func (v *second) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 }
 
 // lookMeanings puts the keys of the second look into triage's terms.
-var lookMeanings = []meaning{
-	{lookMap.Keep, triage.Key{Kind: triage.KeyKeep}},
-	{lookMap.Spend, triage.Key{Kind: triage.KeySpend}},
-	{lookMap.Before, triage.Key{Kind: triage.KeyMove, N: -1}},
-	{lookMap.After, triage.Key{Kind: triage.KeyMove, N: 1}},
-	{lookMap.Enter, triage.Key{Kind: triage.KeyEnter}},
-	{lookMap.Erase, triage.Key{Kind: triage.KeyErase}},
-	{lookMap.Clear, triage.Key{Kind: triage.KeyClear}},
+func lookMeanings() []meaning {
+	return []meaning{
+		{lookMap.Keep, triage.Key{Kind: triage.KeyKeep}},
+		{lookMap.Spend, triage.Key{Kind: triage.KeySpend}},
+		{lookMap.Before, triage.Key{Kind: triage.KeyMove, N: -1}},
+		{lookMap.After, triage.Key{Kind: triage.KeyMove, N: 1}},
+		{lookMap.Enter, triage.Key{Kind: triage.KeyEnter}},
+		{lookMap.Erase, triage.Key{Kind: triage.KeyErase}},
+		{lookMap.Clear, triage.Key{Kind: triage.KeyClear}},
+	}
 }
 
 func (v *second) effect(e triage.Effect, at time.Time) {
-	v.env.notice(e.Notice, lookWords, at)
+	v.env.notice(e.Notice, lookWords(), at)
 	if e.Decide != nil {
 		v.env.submit(store.Decide{Note: *e.Decide}, v)
 	}
 }
 
 // lookWords are the keys that the notices of a note in hand name, as they are called here.
-var lookWords = strapKeys{Keep: lookMap.Keep, Spend: lookMap.Spend, Enter: lookMap.Enter, Erase: lookMap.Erase, Clear: lookMap.Clear}
+func lookWords() strapKeys {
+	return strapKeys{Keep: lookMap.Keep, Spend: lookMap.Spend, Closer: lookMap.Closer, Enter: lookMap.Enter, Erase: lookMap.Erase, Clear: lookMap.Clear}
+}
 
 func (v *second) title() (string, string) {
 	notes, _ := v.look.Answered()

@@ -23,7 +23,7 @@ func (v *second) view(w, h int, at time.Time) []string {
 	} else {
 		lines = append(lines, smallSerial(hand, s.Watch)...)
 	}
-	view := handView{hand: hand, book: v.book, odds: v.odds, watch: s.Watch, denom: s.Denomination, names: v.names, calm: v.env.comfort.Calm, keep: "keep after all", spend: "still spend", why: name(lookMap.Closer)}
+	view := handView{hand: hand, book: v.book, odds: v.odds, watch: s.Watch, denom: s.Denomination, names: v.names, calm: v.env.comfort.Calm, keep: "keep after all", spend: "still spend", keys: lookWords()}
 	lines = append(lines, view.pauseLine(hand.Pause(at), v.look.Pending(), w), "")
 	lines = append(lines, hang(" ", lies(v.above, n), w)...)
 	if n.Before != "" {

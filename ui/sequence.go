@@ -424,7 +424,7 @@ func (v *sequence) ready() time.Time {
 func (v *sequence) typing() bool { return !v.proved }
 
 // sequenceKeys are the keys of a strap in sequence.
-type sequenceKeys struct{ Next, Before, Less, More, Done, OneByOne, Erase, Clear, Leave key.Binding }
+type sequenceKeys struct{ Next, Before, Less, More, Done, OneByOne, Leave key.Binding }
 
 var sequenceMap = sequenceKeys{
 	Next:     bind("↓", "next line", "down", "tab"),
@@ -433,11 +433,9 @@ var sequenceMap = sequenceKeys{
 	More:     bind("→", "the other direction", "right"),
 	Done:     bind("Enter", "next line; on the last line: prove it; then: take the strap in", "enter", "ctrl+j"),
 	OneByOne: bind("Ctrl+O", "sort the strap one by one; what was read is kept", "ctrl+o"),
-	Erase:    eraseKey,
-	Clear:    clearKey,
 	Leave:    bind("Esc", "back; what is typed stays", "esc"),
 }
 
 func (k sequenceKeys) groups() []keyGroup {
-	return []keyGroup{{title: "A strap in sequence", keys: []key.Binding{k.Next, k.Before, k.More, k.Done, k.OneByOne, k.Erase, k.Clear, k.Leave}}}
+	return []keyGroup{{title: "A strap in sequence", keys: []key.Binding{k.Next, k.Before, k.Less, k.More, k.Done, k.OneByOne, textMap.Erase, textMap.Clear, k.Leave}}}
 }

@@ -113,14 +113,12 @@ func (f *starForm) view(w int) []string {
 }
 
 // starFormKeys are the keys of the form.
-type starFormKeys struct{ Enter, Next, Before, Erase, Clear, Leave key.Binding }
+type starFormKeys struct{ Enter, Next, Before, Leave key.Binding }
 
 var starFormMap = starFormKeys{
 	Enter:  bind("Enter", "next line; on the last: keep it with the note", "enter", "ctrl+j"),
 	Next:   bind("↓", "next line", "down", "tab"),
 	Before: bind("↑", "line before", "up", "shift+tab"),
-	Erase:  eraseKey,
-	Clear:  clearKey,
 	Leave:  bind("Esc", "back without changing anything", "esc"),
 }
 
@@ -129,5 +127,5 @@ func (k starFormKeys) short() []key.Binding {
 }
 
 func (k starFormKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The facts of a star", keys: []key.Binding{k.Enter, k.Next, k.Before, k.Erase, k.Clear, k.Leave}}}
+	return []keyGroup{{title: "The facts of a star", keys: []key.Binding{k.Enter, k.Next, k.Before, textMap.Erase, textMap.Clear, k.Leave}}}
 }

@@ -270,10 +270,9 @@ func (v *strap) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 	return v, nil
 }
 
-// strapMeanings puts the keys of the strap screen into the sorter's terms; backMeanings those that
-// mean something only while an earlier note is looked at.
-var (
-	strapMeanings = []meaning{
+// strapMeanings puts the keys of the strap screen into the sorter's terms.
+func strapMeanings() []meaning {
+	return []meaning{
 		{strapMap.Keep, triage.Key{Kind: triage.KeyKeep}},
 		{strapMap.Spend, triage.Key{Kind: triage.KeySpend}},
 		{strapMap.Aside, triage.Key{Kind: triage.KeySetAside}},
@@ -284,19 +283,23 @@ var (
 		{strapMap.Drop, triage.Key{Kind: triage.KeyTakeOut}},
 		{strapMap.OneByOne, triage.Key{Kind: triage.KeyOneByOne}},
 	}
-	backMeanings = []meaning{
+}
+
+// backMeanings are those that mean something only while an earlier note is looked at.
+func backMeanings() []meaning {
+	return []meaning{
 		{strapMap.Earlier, triage.Key{Kind: triage.KeyMove, N: -1}},
 		{strapMap.Later, triage.Key{Kind: triage.KeyMove, N: 1}},
 		{strapMap.RowUp, triage.Key{Kind: triage.KeyMove, N: -10}},
 		{strapMap.RowDown, triage.Key{Kind: triage.KeyMove, N: 10}},
 	}
-)
+}
 
 func (v *strap) meaning(k keyMsg) (triage.Key, bool) {
 	if v.sorter.Back() || v.sorter.HasListed() {
-		return means(k, strapMeanings, backMeanings)
+		return means(k, strapMeanings(), backMeanings())
 	}
-	return means(k, strapMeanings)
+	return means(k, strapMeanings())
 }
 
 // strange says what a key without a meaning may have been. A keypad with NumLock off sends the keys

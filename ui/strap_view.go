@@ -62,7 +62,7 @@ func (v *strap) hand() handView {
 	if hand.AsksReread() {
 		spend = "asks to read again"
 	}
-	return handView{hand: hand, book: v.book, odds: v.odds, watch: s.Watch, denom: s.Denomination, names: v.names, calm: v.env.comfort.Calm, keep: "keep", spend: spend, why: name(strapMap.Closer)}
+	return handView{hand: hand, book: v.book, odds: v.odds, watch: s.Watch, denom: s.Denomination, names: v.names, calm: v.env.comfort.Calm, keep: "keep", spend: spend, keys: strapMap}
 }
 
 // pauseLine is the bar with what it waits for.

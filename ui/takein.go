@@ -561,7 +561,7 @@ func (v *takeIn) ready() time.Time {
 func (v *takeIn) typing() bool { return v.field == inFile }
 
 // takeInKeys are the keys of a list that is taken in.
-type takeInKeys struct{ Next, Before, Less, More, Further, Earlier, Done, Erase, Clear, Leave key.Binding }
+type takeInKeys struct{ Next, Before, Less, More, Further, Earlier, Done, Leave key.Binding }
 
 var takeInMap = takeInKeys{
 	Next:    bind("↓", "next line", "down", "tab"),
@@ -571,11 +571,9 @@ var takeInMap = takeInKeys{
 	Further: bind("PgDn", "further down the list of what is pulled and left out", "pgdown"),
 	Earlier: bind("PgUp", "further up", "pgup"),
 	Done:    bind("Enter", "read the file; then, when all is answered: take the list in", "enter", "ctrl+j"),
-	Erase:   eraseKey,
-	Clear:   clearKey,
 	Leave:   bind("Esc", "back; nothing is taken in", "esc"),
 }
 
 func (k takeInKeys) groups() []keyGroup {
-	return []keyGroup{{title: "Take in a list", keys: []key.Binding{k.Next, k.Before, k.Less, k.More, k.Further, k.Earlier, k.Done, k.Erase, k.Clear, k.Leave}}}
+	return []keyGroup{{title: "Take in a list", keys: []key.Binding{k.Next, k.Before, k.Less, k.More, k.Further, k.Earlier, k.Done, textMap.Erase, textMap.Clear, k.Leave}}}
 }

@@ -277,5 +277,5 @@ var tallyMap = tallyKeys{
 }
 
 func (k tallyKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The tally", keys: []key.Binding{k.Next, k.Before, k.Down, k.Up, k.By, k.Scope, k.Days, k.Report, k.Take, k.Leave}}}
+	return []keyGroup{{title: "The tally", keys: []key.Binding{k.Next, k.Before, k.Down, k.Up, k.By, k.Scope, k.Days, k.Report, k.Take, textMap.Erase, textMap.Clear, k.Leave}}}
 }

@@ -74,14 +74,12 @@ func (k ownKeys) groups() []keyGroup {
 	return []keyGroup{{title: "Own patterns and numbers", keys: []key.Binding{k.Up, k.Down, k.Pattern, k.Number, k.Remove, k.Leave}}}
 }
 
-type draftKeys struct{ Enter, Less, More, Erase, Clear, Leave key.Binding }
+type draftKeys struct{ Enter, Less, More, Leave key.Binding }
 
 var draftMap = draftKeys{
 	Enter: bind("Enter", "next line; on the last: take it into the list", "enter", "ctrl+j"),
 	Less:  bind("←", "choice before", "left"),
 	More:  bind("→", "next choice", "right"),
-	Erase: eraseKey,
-	Clear: clearKey,
 	Leave: bind("Esc", "back without entering it", "esc"),
 }
 
@@ -90,5 +88,5 @@ func (k draftKeys) short() []key.Binding {
 }
 
 func (k draftKeys) groups() []keyGroup {
-	return []keyGroup{{title: "While one is entered", keys: []key.Binding{k.Enter, k.Less, k.More, k.Erase, k.Clear, k.Leave}}}
+	return []keyGroup{{title: "While one is entered", keys: []key.Binding{k.Enter, k.Less, k.More, textMap.Erase, textMap.Clear, k.Leave}}}
 }
