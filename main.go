@@ -8,6 +8,7 @@
 //	unband check                 compares the totals in the file with its notes
 //	unband backup [FILE]         copies the file, also while another window has it open
 //	unband rescue FILE [NEW]     saves what can be read of a damaged file into a new one
+//	unband help [TOPIC]          what the help pages of the screens tell
 //
 // The exit status is 0 when all went well, 1 when something could not be done, 2 on wrong usage.
 package main
@@ -89,6 +90,7 @@ type files struct {
 type options struct {
 	args         []string
 	file         string
+	keys         string
 	pauses       triage.Pauses
 	version      bool
 	as           string
@@ -115,12 +117,16 @@ var commands = []command{
 	{"check", "", "compare the totals in the file with its notes", fileFlag, check},
 	{"backup", "[FILE]", "copy the file, also while another window has it open, and see that the copy is sound", fileFlag, backup},
 	{"rescue", "FILE [NEW]", "save what can be read of a damaged file into a new one", func(*flag.FlagSet, *options) {}, rescue},
+	{"help", "[TOPIC|COMMAND]", "what the help pages of the screens tell", helpFlags, help},
 }
 
 func run(args []string, in *os.File, out, errs io.Writer) int {
 	name := ""
 	if len(args) > 0 && !strings.HasPrefix(args[0], "-") {
 		name, args = args[0], args[1:]
+	}
+	if name == "help" && len(args) == 1 && isCommand(args[0]) {
+		name, args = args[0], []string{"--help"}
 	}
 	for _, c := range commands {
 		if c.name == name {
@@ -129,6 +135,11 @@ func run(args []string, in *os.File, out, errs io.Writer) int {
 	}
 	fmt.Fprintf(errs, "unband: there is no command %q. unband --help lists them.\n", triage.Printable(name))
 	return wrongUsage
+}
+
+// isCommand reports whether there is a command with a name.
+func isCommand(name string) bool {
+	return name != "" && slices.ContainsFunc(commands, func(c command) bool { return c.name == name })
 }
 
 // terminalOf gives the terminal that is written to, nil for anything else.
@@ -179,6 +190,7 @@ func (c command) usage(set *flag.FlagSet, out io.Writer) {
 		for _, c := range commands {
 			fmt.Fprintf(out, "  unband %-26s %s\n", c.name+" "+c.arguments, c.does)
 		}
+		fmt.Fprint(out, "\nWhat the help pages of the screens tell:\n\n"+ui.TopicList())
 		fmt.Fprint(out, "\nunband COMMAND --help tells the flags of a command. Those of the screen:\n\n")
 	} else {
 		fmt.Fprintf(out, "unband %s %s\n%s\n\n", c.name, c.arguments, c.does)
@@ -190,8 +202,13 @@ func fileFlag(set *flag.FlagSet, o *options) {
 	set.StringVar(&o.file, "file", "", "keep everything in `FILE` (default: unband.db in your data folder)")
 }
 
-func screenFlags(set *flag.FlagSet, o *options) {
+func helpFlags(set *flag.FlagSet, o *options) {
 	fileFlag(set, o)
+	set.StringVar(&o.keys, "keys", "", "the keys of `FILE`, or left, for the left hand, or standard (default: the file keys in your folder of settings)")
+}
+
+func screenFlags(set *flag.FlagSet, o *options) {
+	helpFlags(set, o)
 	set.Func("pause", "`seconds` before an ordinary note can be decided, 0.2 to 10 (default: as chosen in the program)", pauseFlag(&o.pauses.Plain))
 	set.Func("pause-stop", "`seconds` before a hit, a near miss, a doubtful or an unread note can be decided", pauseFlag(&o.pauses.Stop))
 	set.BoolVar(&o.version, "version", false, "print the version and end")
@@ -309,6 +326,9 @@ func screen(o *options, f files) int {
 		fmt.Fprintln(f.out, "unband", version, built())
 		return fine
 	}
+	if status := useKeys(o, f); status != fine {
+		return status
+	}
 	if err := terminal.Check(os.Stdin, os.Stdout, os.Getenv("TERM")); err != nil {
 		fmt.Fprintln(f.errs, "unband:", err)
 		return wrongUsage
@@ -348,6 +368,66 @@ func screen(o *options, f files) int {
 	}
 	fmt.Fprintln(f.out, app.Farewell(s.Path()))
 	return fine
+}
+
+// useKeys puts the keys of the options in force.
+func useKeys(o *options, f files) int {
+	keys, err := ui.KeysNamed(o.keys)
+	if err != nil {
+		fmt.Fprintf(f.errs, "unband: %v\n        Nothing was started. --keys standard starts with the keys as they come.\n", err)
+		return wrongUsage
+	}
+	keys.Use()
+	return fine
+}
+
+// help tells what the help pages of the screens tell, or what there is to tell.
+func help(o *options, f files) int {
+	if len(o.args) > 1 {
+		fmt.Fprintln(f.errs, "unband: one topic at a time: unband help lists them.")
+		return wrongUsage
+	}
+	if len(o.args) == 0 {
+		fmt.Fprint(f.out, ui.TopicList()+"\nunband --help lists the commands.\n")
+		return fine
+	}
+	if !ui.HasTopic(o.args[0]) {
+		fmt.Fprintf(f.errs, "unband: there is nothing to tell about %q. unband help lists the topics, unband --help the commands.\n", triage.Printable(o.args[0]))
+		return wrongUsage
+	}
+	if status := useKeys(o, f); status != fine {
+		return status
+	}
+	if err := ui.WriteTopic(f.out, o.args[0], settingsOf(o, f)); err != nil {
+		return complain(f.errs, err)
+	}
+	return fine
+}
+
+// settingsOf are the definitions chosen in the file of the options, which is opened only for what needs them. It is nil
+// where there is no file, nothing is chosen in it, or it cannot be read now, which is said.
+func settingsOf(o *options, f files) *patterns.Settings {
+	path, err := o.path()
+	if err != nil || o.args[0] != "patterns" {
+		return nil
+	}
+	if _, err := os.Stat(path); err != nil {
+		return nil
+	}
+	s, err := store.Open(path)
+	if err == nil {
+		defer s.Close()
+		c, chosen, wrong := s.Choices()
+		if chosen && wrong == nil {
+			return &c.Settings
+		}
+		err = wrong
+	}
+	if err != nil {
+		complain(f.errs, err)
+		fmt.Fprintln(f.errs, "        So these are the definitions of a new user.")
+	}
+	return nil
 }
 
 // pauseFlag reads a number of seconds that a pause may last.

@@ -321,7 +321,10 @@ func (k againKeys) short(open bool) []key.Binding {
 
 func (k againKeys) groups() []keyGroup {
 	return []keyGroup{
-		{title: "A strap once more", keys: []key.Binding{k.Enter, k.After, k.Before, k.RowDown, k.RowUp, k.Position, k.Turn, k.Leave}},
+		{title: "A strap once more", keys: []key.Binding{k.Enter, k.After, k.Before, k.RowDown, k.RowUp, k.Position, k.Turn, k.Leave},
+			about: []string{
+				"Fronts first, then the pile is turned over for the backs: then its last note comes first, and the map lies as the pile does.",
+			}},
 		{title: "The note", keys: []key.Binding{k.Closer, k.Onward, k.Backward, k.Keep, k.Spend, k.Aside, k.Serial, k.Erase, k.Clear}},
 	}
 }

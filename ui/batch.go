@@ -296,6 +296,5 @@ func (k batchKeys) short() []key.Binding {
 }
 
 func (k batchKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The star batch", keys: []key.Binding{k.Up, k.Down, k.Less, k.More, k.Facts, k.Run, k.Drop, k.Leave},
-		lines: []string{"unband runs import FILE reads a whole list of runs"}}}
+	return []keyGroup{{title: "The star batch", keys: []key.Binding{k.Up, k.Down, k.Less, k.More, k.Facts, k.Run, k.Drop, k.Leave}}, aboutStars.group()}
 }

@@ -178,7 +178,10 @@ func (k closerKeys) short() []key.Binding {
 }
 
 func (k closerKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The closer look", keys: []key.Binding{k.Letter, k.Next, k.Before, k.More, k.Less, k.Mark, k.Enter, short(textMap.Erase, "take back a key; with nothing typed: the series"), textMap.Clear, k.Ask, k.Leave}}}
+	return []keyGroup{{title: "The closer look", keys: []key.Binding{k.Letter, k.Next, k.Before, k.More, k.Less, k.Mark, k.Enter, short(textMap.Erase, "take back a key; with nothing typed: the series"), textMap.Clear, k.Ask, k.Leave},
+		about: []string{
+			"Nothing of it has to be said, and nothing carries over to the next note. On a line of text every character is text.",
+		}}}
 }
 
 // shortKeys are the keys that do something in the closer look just now.

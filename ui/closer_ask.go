@@ -121,5 +121,8 @@ func (k askKeys) short() []key.Binding {
 }
 
 func (k askKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The text to ask with", keys: []key.Binding{k.Next, k.Before, k.More, k.Less, outMap.Save, outMap.Copy, k.PageDown, k.PageUp, textMap.Erase, textMap.Clear, k.Leave}}}
+	return []keyGroup{{title: "The text to ask with", keys: []key.Binding{k.Next, k.Before, k.More, k.Less, outMap.Save, outMap.Copy, k.PageDown, k.PageUp, textMap.Erase, textMap.Clear, k.Leave},
+		about: []string{
+			"It names neither bank nor session. The last digits of the serial can be hidden before it is shown to strangers.",
+		}}}
 }

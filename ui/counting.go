@@ -251,5 +251,5 @@ var backMap = backKeys{
 }
 
 func (k backKeys) groups() []keyGroup {
-	return []keyGroup{{title: "Counting back", keys: []key.Binding{k.Up, k.Down, k.Less, k.More, k.Digits, k.Enter, textMap.Erase, textMap.Clear, k.Sign, k.Leave}}}
+	return []keyGroup{{title: "Counting back", keys: []key.Binding{k.Up, k.Down, k.Less, k.More, k.Digits, k.Enter, textMap.Erase, textMap.Clear, k.Sign, k.Leave}}, aboutCounting.group()}
 }

@@ -244,5 +244,8 @@ func (k errandsKeys) short() []key.Binding {
 }
 
 func (k errandsKeys) groups() []keyGroup {
-	return []keyGroup{{title: "Errands", keys: []key.Binding{k.Up, k.Down, k.PageUp, k.PageDown, k.Open, k.Done, k.Remark, textMap.Erase, textMap.Clear, k.Leave}}}
+	return []keyGroup{{title: "Errands", keys: []key.Binding{k.Up, k.Down, k.PageUp, k.PageDown, k.Open, k.Done, k.Remark, textMap.Erase, textMap.Clear, k.Leave},
+		about: []string{
+			"An errand comes up by itself from what is known of the notes. One that is done by mistake can be opened again.",
+		}}}
 }

@@ -85,5 +85,8 @@ func (k walkKeys) short() []key.Binding {
 }
 
 func (k walkKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The questions about a printing error", keys: []key.Binding{k.Yes, k.No, k.Unsure, k.Back, k.Done, closerMap.Ask, k.Leave}}}
+	return []keyGroup{{title: "The questions about a printing error", keys: []key.Binding{k.Yes, k.No, k.Unsure, k.Back, k.Done, closerMap.Ask, k.Leave},
+		about: []string{
+			"Not sure is an answer, too: it leads on to what can be checked.",
+		}}}
 }

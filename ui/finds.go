@@ -205,5 +205,8 @@ var findsMap = findsKeys{
 }
 
 func (k findsKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The finds", keys: []key.Binding{k.Down, k.Up, k.Hide, k.Form, k.Name, k.Take, textMap.Erase, textMap.Clear, outMap.Save, outMap.Copy, k.Leave}}}
+	return []keyGroup{{title: "The finds", keys: []key.Binding{k.Down, k.Up, k.Hide, k.Form, k.Name, k.Take, textMap.Erase, textMap.Clear, outMap.Save, outMap.Copy, k.Leave},
+		about: []string{
+			"Half a radar is the whole of it: where a pattern is told, all digits are hidden. A file that is there is replaced only when the key comes twice.",
+		}}}
 }

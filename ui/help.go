@@ -17,7 +17,8 @@ var helpMap = helpKeys{
 }
 
 func (k helpKeys) groups() []keyGroup {
-	return []keyGroup{{title: "This page", keys: []key.Binding{k.Close, k.Down, k.Up, k.Patterns}}}
+	return []keyGroup{{title: "This page", keys: []key.Binding{k.Close, k.Down, k.Up, k.Patterns},
+		about: []string{"unband help prints these texts; unband help keys has every key of every screen as a line of a file in which keys can be changed."}}}
 }
 
 func (k helpKeys) short(patterns bool) []key.Binding {
@@ -99,7 +100,9 @@ func (g keyGroup) lined(w int) []string {
 		lines = append(lines, cut("  "+text, w))
 	}
 	for _, text := range g.about {
-		lines = append(lines, hang(" ", text, w)...)
+		for i, part := range wrap(text, w-4) {
+			lines = append(lines, map[bool]string{true: "  ", false: "    "}[i == 0]+part)
+		}
 	}
 	return lines
 }

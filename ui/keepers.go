@@ -287,5 +287,8 @@ func (k keepersKeys) short() []key.Binding {
 
 func (k keepersKeys) groups() []keyGroup {
 	return []keyGroup{{title: "The keepers", keys: []key.Binding{k.Filter, k.Up, k.Down, k.PageUp, k.PageDown, k.First, k.Last,
-		k.Open, k.Mark, k.MarkAll, k.Where, k.Fate, k.Order, textMap.Erase, textMap.Clear, k.Leave}}}
+		k.Open, k.Mark, k.MarkAll, k.Where, k.Fate, k.Order, textMap.Erase, textMap.Clear, k.Leave},
+		about: []string{
+			"Letters and digits filter, so what is done here are other keys.",
+		}}}
 }

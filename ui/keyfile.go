@@ -23,7 +23,7 @@ import (
 //
 // and whatever is not in the file stays as it is. # begins a comment, at the beginning of a line or behind its keys.
 
-// longestKeyFile bounds a file of keys, in bytes; one with every key of the program has some 12,000.
+// longestKeyFile bounds a file of keys, in bytes; one with every key of the program has some 20,000.
 const longestKeyFile = 1 << 16
 
 // Keys are what a file of keys has changed. The zero value changes nothing.
@@ -77,11 +77,17 @@ func DefaultKeysPath() (string, error) {
 	return filepath.Join(folder, "keys"), nil
 }
 
-// KeysNamed gives the keys of a file, or those of the set LeftHand. With no name it is the file at DefaultKeysPath;
+// StandardKeys is the name of the keys as the program comes.
+const StandardKeys = "standard"
+
+// KeysNamed gives the keys of a file, or those of the built-in sets LeftHand and StandardKeys. With no name it is the file at DefaultKeysPath;
 // that one need not be there.
 func KeysNamed(name string) (Keys, error) {
-	if name == LeftHand {
+	switch name {
+	case LeftHand:
 		return ReadKeys(strings.NewReader(leftHand), "the keys for the left hand")
+	case StandardKeys:
+		return Keys{}, nil
 	}
 	path := name
 	if path == "" {
@@ -108,7 +114,7 @@ func unreadable(file string, err error) *KeysError {
 		what = p.Err.Error()
 	}
 	return &KeysError{file, []KeyFault{{0, "it cannot be read: " + what,
-		"Name another file with --keys, or start without one: --keys " + LeftHand + " needs none"}}}
+		"Name another file with --keys, or none: --keys " + StandardKeys + " are the keys as they come"}}}
 }
 
 // ReadKeys reads a file of keys. A KeysError names the lines that are wrong; nothing is changed before Use.

@@ -218,6 +218,9 @@ func TestKeysNamed(t *testing.T) {
 	if err := os.WriteFile(mine, []byte("strap keep: F2\n"), 0o600); err != nil {
 		t.Fatal(err)
 	}
+	if k, err := KeysNamed(StandardKeys); err != nil || len(k.names) > 0 {
+		t.Errorf("the standard keys: %v, %d changed", err, len(k.names))
+	}
 	for name, refused := range map[string]bool{mine: false, LeftHand: false, folder: true, filepath.Join(folder, "none"): true} {
 		k, err := KeysNamed(name)
 		if (err != nil) != refused || err == nil && len(k.names) == 0 {

@@ -70,14 +70,18 @@ func (k strapKeys) short() []key.Binding {
 
 func (k strapKeys) groups() []keyGroup {
 	return []keyGroup{
-		{title: "The serial", keys: []key.Binding{k.Digits, k.Letters, k.Star, k.Erase, k.Clear}},
-		{title: "The decision, after the pause", keys: []key.Binding{k.Keep, k.Spend, k.Closer, k.Aside, k.Enter}},
+		{title: "The serial", keys: []key.Binding{k.Digits, k.Letters, k.Star, k.Erase, k.Clear},
+			about: []string{"Eight digits are enough to decide. Esc does nothing here: a terminal may send it when another key is cut short."}},
+		{title: "The decision, after the pause", keys: []key.Binding{k.Keep, k.Spend, k.Closer, k.Aside, k.Enter},
+			about: []string{"No letter decides, because letters belong to the serial. The key that answers decides nothing either: it is pressed by habit."}},
 		{title: "Other notes", keys: []key.Binding{k.Back, k.Earlier, k.Later, k.RowUp, k.RowDown, k.Drop, k.ToDesk, k.Hints}},
-		{title: "Many notes at once", keys: []key.Binding{k.Sequence, k.List, k.OneByOne}},
+		{title: "Many notes at once", keys: []key.Binding{k.Sequence, k.List, k.OneByOne},
+			about: []string{"Either way the notes that are worth a look are told by their place in the pile, and only those are taken out."}},
 		{title: "The map of the strap", lines: []string{
 			cellSpent + " spent   " + cellGlance + " spent unread   " + cellNear + " spent as a near miss   " + cellKept + " kept   " + cellAside + " set aside   " + cellInHand + " in hand   " + signBeside + " wanted: beside a keeper",
 			signHit + " a watched hit   " + signNear + " a watched near miss   " + signDoubt + " a doubt   " + signMet + " the same digits were met before   " + signRule + " your own rule",
 			signChoice + " listed, to be pulled   - listed, or not yet there"}},
+		aboutPause.group(), aboutNear.group(), aboutWords.group(),
 	}
 }
 
@@ -112,7 +116,7 @@ func (k deskKeys) short() []key.Binding {
 }
 
 func (k deskKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The desk", keys: []key.Binding{k.Resume, k.Up, k.Down, k.Open, k.Page, k.New, k.Look, k.Keepers, k.Errands, k.Done, k.Stars, k.Tally, k.Watch, k.Comfort}}}
+	return []keyGroup{{title: "The desk", keys: []key.Binding{k.Resume, k.Up, k.Down, k.Open, k.Page, k.New, k.Look, k.Keepers, k.Errands, k.Done, k.Stars, k.Tally, k.Watch, k.Comfort}}, aboutFile.group()}
 }
 
 // formKeys are the keys of a form.
@@ -132,7 +136,10 @@ func (k formKeys) short() []key.Binding {
 }
 
 func (k formKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The form", keys: []key.Binding{k.Next, k.Before, k.Less, k.More, k.Done, textMap.Erase, textMap.Clear, k.Leave}}}
+	return []keyGroup{{title: "The form", keys: []key.Binding{k.Next, k.Before, k.Less, k.More, k.Done, textMap.Erase, textMap.Clear, k.Leave},
+		about: []string{
+			"The number in a band and the count of bands are what is counted back against at the end. A session keeps the watch list it is begun under.",
+		}}}
 }
 
 // pileKeys are the keys of the page of one session.
@@ -162,7 +169,10 @@ func (k pileKeys) short() []key.Binding {
 }
 
 func (k pileKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The session", keys: []key.Binding{k.Next, k.Up, k.Down, k.Again, k.Sequence, k.List, k.Look, k.Back, k.Keepers, k.Finds, k.Tally, k.More, k.Close, k.Reopen, k.Watch, k.Desk}}}
+	return []keyGroup{{title: "The session", keys: []key.Binding{k.Next, k.Up, k.Down, k.Again, k.Sequence, k.List, k.Look, k.Back, k.Keepers, k.Finds, k.Tally, k.More, k.Close, k.Reopen, k.Watch, k.Desk},
+		about: []string{
+			"Counting back shows whether notes and dollars agree before they leave the house; to close without it leaves that unsaid. A bank may hand over a strap more than was asked for: it can be taken in as well.",
+		}}}
 }
 
 // lookKeys are the keys of the second look.
@@ -185,5 +195,6 @@ func (k lookKeys) short() []key.Binding {
 }
 
 func (k lookKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The second look", keys: []key.Binding{k.Spend, k.Keep, k.Enter, k.Closer, k.Erase, k.Clear, k.Before, k.After, k.Leave}}}
+	return []keyGroup{{title: "The second look", keys: []key.Binding{k.Spend, k.Keep, k.Enter, k.Closer, k.Erase, k.Clear, k.Before, k.After, k.Leave},
+		about: []string{"Each says in which strap it lies and how deep, so that it can be found before the pile goes back."}}, aboutNear.group()}
 }

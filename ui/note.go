@@ -142,5 +142,5 @@ var cautionMap = cautionKeys{
 }
 
 func (k cautionKeys) groups() []keyGroup {
-	return []keyGroup{{title: "A note set aside", keys: []key.Binding{k.Closer, k.Leave}}}
+	return []keyGroup{{title: "A note set aside", keys: []key.Binding{k.Closer, k.Leave}}, aboutCautions.group()}
 }

@@ -77,6 +77,113 @@ func TestLeaving(t *testing.T) {
 	}
 }
 
+// The file of keys in the folder of settings is read without being named; where it is refused nothing is started.
+func TestFileOfKeysIsFound(t *testing.T) {
+	path, err := program()
+	if err != nil {
+		t.Fatal(err)
+	}
+	settings := t.TempDir()
+	run := func(arguments ...string) (string, int) {
+		cmd := exec.Command(path, arguments...)
+		cmd.Env = append(os.Environ(), "XDG_CONFIG_HOME="+settings)
+		out, _ := cmd.CombinedOutput()
+		return string(out), cmd.ProcessState.ExitCode()
+	}
+	if out, status := run("help", "keys"); status != 0 || !strings.Contains(out, "\nstrap keep: + = ") {
+		t.Errorf("without a file: status %d and\n%s", status, out)
+	}
+	for _, err := range []error{os.Mkdir(filepath.Join(settings, "unband"), 0o700),
+		os.WriteFile(filepath.Join(settings, "unband", "keys"), []byte("strap keep: F2\n"), 0o600)} {
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if out, status := run("help", "keys"); status != 0 || !strings.Contains(out, "\nstrap keep: F2 ") {
+		t.Errorf("with a file: status %d and\n%s", status, out)
+	}
+	if err := os.WriteFile(filepath.Join(settings, "unband", "keys"), []byte("strap keep: K\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	notes := filepath.Join(t.TempDir(), "float.db")
+	if out, status := run("--file", notes); status != 2 || !strings.Contains(out, "line 1 of "+settings) || !strings.Contains(out, "Nothing was started") {
+		t.Errorf("with a file that is refused: status %d and\n%s", status, out)
+	}
+	if _, err := os.Stat(notes); err == nil {
+		t.Error("the file of notes was made")
+	}
+	if out, status := run("--file", notes, "--keys", "standard"); status != 2 || !strings.Contains(out, "terminal") { // only that is missing
+		t.Errorf("with the standard keys: status %d and\n%s", status, out)
+	}
+}
+
+// A note is typed, decided and gone back to on a keypad, in the mode in which it sends characters and in the one of
+// applications, with a point and with a comma.
+func TestKeypadInBothModes(t *testing.T) {
+	for name, pad := range map[string]func(string) string{
+		"characters":   func(keys string) string { return keys },
+		"with a comma": func(keys string) string { return strings.ReplaceAll(keys, ".", ",") },
+		"applications": func(keys string) string {
+			var b strings.Builder
+			for _, k := range keys {
+				b.WriteString("\x1bO" + string("pqrstuvwxymkonM"[strings.IndexRune("0123456789-+/.\r", k)]))
+			}
+			return b.String()
+		},
+	} {
+		t.Run(name, func(t *testing.T) {
+			file := float(t)
+			s := sit(t, file)
+			s.begin()
+			s.tty.WriteString(pad("35120846"))
+			time.Sleep(plainPause)
+			s.tty.WriteString(pad("-"))
+			s.await("note 1: 35120846 spent")
+			s.tty.WriteString(pad("70633607"))
+			s.await("radar")
+			time.Sleep(plainPause)
+			s.tty.WriteString(pad("+"))
+			s.await("note 2: 70633607 kept")
+			s.tty.WriteString(pad("."))
+			s.await("gone back: kept")
+			mark := s.mark()
+			s.tty.WriteString(pad("\r"))
+			s.awaitAfter(mark, "note 3")
+			s.leave()
+			wants(t, file, "35120846", "70633607")
+		})
+	}
+}
+
+// The keys for the left hand in a terminal: Tab keeps, ` spends, Space answers.
+func TestLeftHandInATerminal(t *testing.T) {
+	file := float(t)
+	path, err := program()
+	if err != nil {
+		t.Fatal(err)
+	}
+	cmd := screenOf(path, file)
+	cmd.Args = append(cmd.Args, "--keys", "left")
+	s := sitOn(t, cmd)
+	s.begin()
+	s.keys("35120846")
+	time.Sleep(plainPause)
+	s.keys("`")
+	s.await("note 1: 35120846 spent")
+	s.keys("70633607")
+	s.await("radar")
+	time.Sleep(plainPause)
+	s.keys("\t")
+	s.await("note 2: 70633607 kept")
+	s.keys("\x1b[Z") // Shift+Tab
+	s.await("gone back: kept")
+	mark := s.mark()
+	s.keys(" ")
+	s.awaitAfter(mark, "note 3")
+	s.leave()
+	wants(t, file, "35120846", "70633607")
+}
+
 // What the program says without a screen, and its exit status.
 func TestCommandLine(t *testing.T) {
 	path, err := program()
@@ -86,7 +193,9 @@ func TestCommandLine(t *testing.T) {
 	file, sound := filepath.Join(t.TempDir(), "float.db"), newTable(t)
 	sound.store.Close()
 	utf16, hostile := filepath.Join(t.TempDir(), "utf16.csv"), filepath.Join(t.TempDir(), "hostile.csv")
+	clash := filepath.Join(t.TempDir(), "clash")
 	for name, text := range map[string]string{
+		clash:   "# mine\nstrap keep: -\n",
 		utf16:   "\xff\xfeB\x007\x000\x00",
 		hostile: "\x1b[31mNo,\x1b]0;owned\aSerial\x9b2J\n1,B70633607C\n2,B7\x1b[2J0633607C\n3,\u009b31mB7063360C\n",
 	} {
@@ -102,6 +211,19 @@ func TestCommandLine(t *testing.T) {
 		{[]string{"--file", file}, 2, "terminal"}, // no terminal at all
 		{[]string{"--pause", "0"}, 2, "outside 0.2 to 10"},
 		{[]string{"--pause", "NaN"}, 2, "outside 0.2 to 10"},
+		{[]string{"--keys", clash, "--file", file}, 2, "line 2 of " + clash + ": - is the key of strap keep"},
+		{[]string{"--keys", clash, "--file", file}, 2, "Nothing was started."},
+		{[]string{"--keys", "/no/keys", "--file", file}, 2, "cannot be read: no such file"},
+		{[]string{"help", "keys", "--keys", clash}, 2, "as it comes"},
+		{[]string{"help", "keys", "--keys", "left"}, 0, "strap keep: Tab + ="},
+		{[]string{"help"}, 0, "unband help near"},
+		{[]string{"help", "near"}, 0, "A near miss may be the pattern itself"},
+		{[]string{"help", "patterns", "--file", sound.path}, 0, "definitions of a new user"},
+		{[]string{"help", "patterns", "--file", "/dev/null"}, 0, "not a file"},
+		{[]string{"help", "check"}, 0, "unband check"},
+		{[]string{"help", "\x1b[31mprices"}, 2, "there is nothing to tell about"},
+		{[]string{"help", "near", "stars"}, 2, "one topic at a time"},
+		{[]string{"--help"}, 0, "unband help cautions"},
 		{[]string{"frobnicate"}, 2, "there is no command"},
 		{[]string{"--version"}, 0, "unband"},
 		{[]string{"--help"}, 0, "-pause-stop"},

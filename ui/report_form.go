@@ -114,5 +114,8 @@ func (k reportKeys) short() []key.Binding {
 }
 
 func (k reportKeys) groups() []keyGroup {
-	return []keyGroup{{title: "A report", keys: []key.Binding{k.Next, k.Less, k.More, short(outMap.Save, "write the report to the file"), textMap.Erase, textMap.Clear, k.Leave}}}
+	return []keyGroup{{title: "A report", keys: []key.Binding{k.Next, k.Less, k.More, short(outMap.Save, "write the report to the file"), textMap.Erase, textMap.Clear, k.Leave},
+		about: []string{
+			"A file that is there is replaced only when the key comes twice.",
+		}}}
 }

@@ -87,5 +87,8 @@ func (k runFormKeys) short() []key.Binding {
 }
 
 func (k runFormKeys) groups() []keyGroup {
-	return []keyGroup{{title: "A run", keys: []key.Binding{k.Next, k.Before, k.Enter, textMap.Erase, textMap.Clear, k.Leave}}}
+	return []keyGroup{{title: "A run", keys: []key.Binding{k.Next, k.Before, k.Enter, textMap.Erase, textMap.Clear, k.Leave},
+		about: []string{
+			"A run is entered once and serves all stars of its group.",
+		}}}
 }

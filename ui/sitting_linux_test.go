@@ -81,7 +81,8 @@ func sitDown(t testing.TB, cmd *exec.Cmd) (*sitting, error) {
 	if cmd.Env == nil {
 		cmd.Env = append(os.Environ(), "TERM=xterm-256color")
 	}
-	cmd.Env = append(cmd.Env, "GORACE=atexit_sleep_ms=0") // under -race a test binary would sleep a second at its end
+	cmd.Env = append(cmd.Env, "XDG_CONFIG_HOME=/no/settings") // the keys of whoever runs the tests are not meant
+	cmd.Env = append(cmd.Env, "GORACE=atexit_sleep_ms=0")     // under -race a test binary would sleep a second at its end
 	var err error
 	if s.tty, err = pty.StartWithSize(cmd, &pty.Winsize{Rows: 24, Cols: 80}); err != nil {
 		return nil, err

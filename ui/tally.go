@@ -277,5 +277,8 @@ var tallyMap = tallyKeys{
 }
 
 func (k tallyKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The tally", keys: []key.Binding{k.Next, k.Before, k.Down, k.Up, k.By, k.Scope, k.Days, k.Report, k.Take, textMap.Erase, textMap.Clear, k.Leave}}}
+	return []keyGroup{{title: "The tally", keys: []key.Binding{k.Next, k.Before, k.Down, k.Up, k.By, k.Scope, k.Days, k.Report, k.Take, textMap.Erase, textMap.Clear, k.Leave},
+		about: []string{
+			"Each rate has the range that luck alone leaves it. Two that are not told apart may be the same.",
+		}}}
 }

@@ -268,6 +268,19 @@ var scenes = []struct {
 	}},
 	{"help-strap", func(b *table) { b.begin("Friday float"); b.play("?") }},
 	{"help-desk", func(b *table) { b.play("?") }},
+	{"help-strap-end", func(b *table) { b.begin("Friday float"); b.play("? down down down down down down down down down down") }},
+	{"help-second-look", func(b *table) {
+		b.begin("Friday float")
+		b.play("70633507 wait - 65 enter 48160297 wait - enter wait enter wait enter l wait ?")
+	}},
+	{"help-closer", func(b *table) { b.begin("Friday float"); b.play("70633607 /"); b.play("f1") }},
+	{"help-patterns", func(b *table) { b.begin("Friday float"); b.play("? g") }},
+	{"help-patterns-own", func(b *table) {
+		b.play("w o p ??1234?? enter")
+		b.typed("the stall's number")
+		b.play("enter esc ? g down down down down")
+	}},
+	{"strap-left-hand", func(b *table) { leftHanded(b); b.begin("Friday float"); b.play("B70633607C wait") }},
 }
 
 // wide are the scenes that are compared in a very large window, too: a page is never wider than can be read.
@@ -288,6 +301,7 @@ func TestViews(t *testing.T) {
 				golden(t, fmt.Sprintf("%s-%dx%d", s.name, size[0], size[1]), b.app.View())
 			}
 			everyKeyHasOneMeaning(t, b)
+			footerIsInHelp(t, b)
 			viewIsPure(t, b)
 			everyProfile(t, b)
 			everySize(t, i, b)
@@ -316,6 +330,31 @@ func golden(t *testing.T, name, view string) {
 	}
 	if got != string(want) {
 		t.Errorf("%s is\n%s\nwant\n%s", name, got, want)
+	}
+}
+
+// leftHanded has a table played with the keys for the left hand.
+func leftHanded(b *table) {
+	k, err := KeysNamed(LeftHand)
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	b.t.Cleanup(k.Use())
+}
+
+// footerIsInHelp wants every key that the line at the foot of a screen names in its help.
+func footerIsInHelp(t *testing.T, b *table) {
+	t.Helper()
+	told := map[string]bool{}
+	for _, g := range b.app.screen.groups() {
+		for _, k := range g.keys {
+			told[name(k)] = true
+		}
+	}
+	for _, k := range b.app.screen.short() {
+		if !told[name(k)] {
+			t.Errorf("the help does not tell of %s (%s)", name(k), k.Help().Desc)
+		}
 	}
 }
 

@@ -29,7 +29,10 @@ func (k watchKeys) short() []key.Binding {
 }
 
 func (k watchKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The watch list", keys: []key.Binding{k.Up, k.Down, k.PageUp, k.PageDown, k.Hit, k.Near, k.Rule, k.Grade, k.Definitions, k.Own, k.Default, k.Less, k.More, k.Leave}}}
+	return []keyGroup{{title: "The watch list", keys: []key.Binding{k.Up, k.Down, k.PageUp, k.PageDown, k.Hit, k.Near, k.Rule, k.Grade, k.Definitions, k.Own, k.Default, k.Less, k.More, k.Leave},
+		about: []string{
+			"A near miss that is watched costs a stop and a re-read each time; what the whole list costs stands above it and moves with every change. Your rule decides which decisions take the key twice.",
+		}}}
 }
 
 // definitionsKeys are the keys of the definitions.
@@ -51,7 +54,10 @@ func (k definitionsKeys) short() []key.Binding {
 }
 
 func (k definitionsKeys) groups() []keyGroup {
-	return []keyGroup{{title: "Definitions", keys: []key.Binding{k.Up, k.Down, k.Less, k.More, k.Digits, k.Enter, k.Erase, k.Leave}}}
+	return []keyGroup{{title: "Definitions", keys: []key.Binding{k.Up, k.Down, k.Less, k.More, k.Digits, k.Enter, k.Erase, k.Leave},
+		about: []string{
+			"Collectors disagree about these. A session keeps the definitions it was begun under, so that its last note is judged as its first was.",
+		}}}
 }
 
 // ownKeys are the keys of the own patterns, draftKeys those while one is entered.
@@ -88,5 +94,8 @@ func (k draftKeys) short() []key.Binding {
 }
 
 func (k draftKeys) groups() []keyGroup {
-	return []keyGroup{{title: "While one is entered", keys: []key.Binding{k.Enter, k.Less, k.More, textMap.Erase, textMap.Clear, k.Leave}}}
+	return []keyGroup{{title: "While one is entered", keys: []key.Binding{k.Enter, k.Less, k.More, textMap.Erase, textMap.Clear, k.Leave},
+		about: []string{
+			"Equal letters are equal digits, different letters different digits, ? is any digit, and a digit is itself: ABBACDDC, ??1234??.",
+		}}}
 }
