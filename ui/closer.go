@@ -180,7 +180,7 @@ func (k closerKeys) short() []key.Binding {
 func (k closerKeys) groups() []keyGroup {
 	return []keyGroup{{title: "The closer look", keys: []key.Binding{k.Letter, k.Next, k.Before, k.More, k.Less, k.Mark, k.Enter, short(textMap.Erase, "take back a key; with nothing typed: the series"), textMap.Clear, k.Ask, k.Leave},
 		about: []string{
-			"Nothing of it has to be said, and nothing carries over to the next note. On a line of text every character is text.",
+			"Nothing of it has to be said, and nothing carries over to the next note. On a line of text every character is text; on one of choices the space bar takes the next.",
 		}}}
 }
 

@@ -138,6 +138,7 @@ func (k formKeys) short() []key.Binding {
 func (k formKeys) groups() []keyGroup {
 	return []keyGroup{{title: "The form", keys: []key.Binding{k.Next, k.Before, k.Less, k.More, k.Done, textMap.Erase, textMap.Clear, k.Leave},
 		about: []string{
+			"On a line of choices, what is typed goes to the choice that begins so, and the space bar to the next.",
 			"The number in a band and the count of bands are what is counted back against at the end. A session keeps the watch list it is begun under.",
 		}}}
 }

@@ -274,7 +274,7 @@ func (v *strap) beforeTheRest(w int) (lines []string) {
 		lines = append(lines, hang(look.near.Render(signDoubt), fmt.Sprintf("listed as note %d, and not found: %s", m.Position, printable(m.Listed)), w)...)
 	}
 	if v.sorter.Strap().InSequence && !v.sorter.Whole() {
-		lines = append(lines, hang(signHit, "a star among them? Look along the edge once more: it is typed at its place, "+name(strapMap.Back)+" and the arrow keys go there", w)...)
+		lines = append(lines, hang(signHit, "a star among them? Look along the edge once more: it is typed at its place, "+name(strapMap.Back)+", "+name(strapMap.Earlier)+" and "+name(strapMap.RowUp)+" go there", w)...)
 	}
 	return lines
 }

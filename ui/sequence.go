@@ -439,6 +439,6 @@ var sequenceMap = sequenceKeys{
 func (k sequenceKeys) groups() []keyGroup {
 	return []keyGroup{{title: "A strap in sequence", keys: []key.Binding{k.Next, k.Before, k.Less, k.More, k.Done, k.OneByOne, textMap.Erase, textMap.Clear, k.Leave},
 		about: []string{
-			"The number of the last note is shown nowhere before it is typed: two reads and no guess.",
+			"The space bar turns the direction, too. The number of the last note is shown nowhere before it is typed: two reads and no guess.",
 		}}}
 }

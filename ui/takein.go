@@ -577,6 +577,6 @@ var takeInMap = takeInKeys{
 func (k takeInKeys) groups() []keyGroup {
 	return []keyGroup{{title: "Take in a list", keys: []key.Binding{k.Next, k.Before, k.Less, k.More, k.Further, k.Earlier, k.Done, textMap.Erase, textMap.Clear, k.Leave},
 		about: []string{
-			"Nothing is taken in before every question is answered, and every line that is left out is listed with the reason.",
+			"The space bar takes the next choice, too. Nothing is taken in before every question is answered, and every line that is left out is listed with the reason.",
 		}}}
 }
