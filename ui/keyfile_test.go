@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
 
 	"app/unband/triage"
 )
@@ -267,6 +268,23 @@ func TestStrapWithTheLeftHand(t *testing.T) {
 	b.sound()
 	if n := b.notes(1, 1)[2]; n.Reread == triage.NotReread {
 		t.Errorf("the near miss was never read again: %+v", n)
+	}
+}
+
+// A key that is set to be a character can come in a burst with others, which no Enter can: it does nothing then.
+func TestKeysInABurst(t *testing.T) {
+	withKeys(t, "strap enter: ;\nstrap erase: ~\nsecond-look enter: ;\n")
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("70633507 wait -")
+	b.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("65;")})
+	if n := len(b.notes(1, 1)); n != 0 {
+		t.Errorf("a burst decided %d notes", n)
+	}
+	b.shows("; came in one burst")
+	b.play("wait ;")
+	if n := len(b.notes(1, 1)); n != 1 {
+		t.Errorf("the key alone decided %d notes", n)
 	}
 }
 

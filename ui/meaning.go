@@ -29,11 +29,6 @@ func means(k keyMsg, lists ...[]meaning) (triage.Key, bool) {
 	return triage.Key{}, false
 }
 
-// decides reports whether a key decides something, so that it must not come in a burst.
-func decides(k triage.Key) bool {
-	switch k.Kind {
-	case triage.KeyKeep, triage.KeySpend, triage.KeySetAside, triage.KeyBack, triage.KeyTakeOut:
-		return true
-	}
-	return false
-}
+// decides reports whether a key does more than type a character, so that it must not come in a burst: of the keys as they
+// come that are characters all but the serial's decide, and any may be set to be one.
+func decides(k triage.Key) bool { return k.Kind != triage.KeyRune }
