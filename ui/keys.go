@@ -73,7 +73,7 @@ func (k strapKeys) groups() []keyGroup {
 		{title: "The serial", keys: []key.Binding{k.Digits, k.Letters, k.Star, k.Erase, k.Clear},
 			about: []string{"Eight digits are enough to decide. Esc does nothing here: a terminal may send it when another key is cut short."}},
 		{title: "The decision, after the pause", keys: []key.Binding{k.Keep, k.Spend, k.Closer, k.Aside, k.Enter},
-			about: []string{"No letter decides, because letters belong to the serial. The key that answers decides nothing either: it is pressed by habit."}},
+			about: []string{"No letter decides, because letters belong to the serial. The key that answers neither keeps nor spends the note in hand: it is pressed by habit."}},
 		{title: "Other notes", keys: []key.Binding{k.Back, k.Earlier, k.Later, k.RowUp, k.RowDown, k.Drop, k.ToDesk, k.Hints}},
 		{title: "Many notes at once", keys: []key.Binding{k.Sequence, k.List, k.OneByOne},
 			about: []string{"Either way the notes that are worth a look are told by their place in the pile, and only those are taken out."}},
