@@ -81,6 +81,7 @@ func keyMaps() []keyMap {
 		{id: "definitions", heading: "Among the definitions", keys: &definitionsMap, groups: definitionsMap.groups},
 		{id: "own", heading: "Among own patterns", keys: &ownMap, groups: ownMap.groups},
 		{id: "own-entry", heading: "While an own pattern is entered", keys: &draftMap, groups: draftMap.groups, text: anyText, also: text},
+		{id: "comfort", heading: "On the comfort page", keys: &comfortMap, groups: comfortMap.groups},
 		{id: "help", heading: "On the help page", keys: &helpMap, groups: helpMap.groups},
 		{id: "text", heading: "Wherever text is typed", keys: &textMap, groups: textMap.groups, text: anyText},
 		{id: "file", heading: "Wherever a text goes to a file", keys: &outMap, groups: outMap.groups, text: anyText, also: text},

@@ -10,7 +10,7 @@ import (
 // oneLine puts a text that was broken into lines together again.
 func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
 
-func told(t *testing.T, topic string, s *patterns.Settings) string {
+func printedOf(t *testing.T, topic string, s *patterns.Settings) string {
 	t.Helper()
 	var b strings.Builder
 	if err := WriteTopic(&b, topic, s); err != nil {
@@ -34,7 +34,7 @@ func TestTopicsAreWhatTheScreensSay(t *testing.T) {
 		if topic.tells == nil {
 			continue
 		}
-		printed := oneLine(told(t, topic.name, nil))
+		printed := oneLine(printedOf(t, topic.name, nil))
 		if len(pages[topic.title]) == 0 {
 			t.Errorf("no help page tells about %s", topic.name)
 		}
@@ -52,7 +52,7 @@ func TestTopicsAreWhatTheScreensSay(t *testing.T) {
 // The printed keys are those in force.
 func TestKeysTopicFollowsTheKeys(t *testing.T) {
 	withKeys(t, "strap keep: F2 Tab\n")
-	if got := told(t, "keys", nil); !strings.Contains(got, "\nstrap keep: F2 Tab ") {
+	if got := printedOf(t, "keys", nil); !strings.Contains(got, "\nstrap keep: F2 Tab ") {
 		t.Errorf("the keys are\n%s", got)
 	}
 }
@@ -77,7 +77,7 @@ func TestGlossaryIsComplete(t *testing.T) {
 				t.Errorf("%s: %v is no %s", what, r.Example, r.Name)
 			}
 		}
-		if printed := told(t, "patterns", &s); oneLine(printed) != text {
+		if printed := printedOf(t, "patterns", &s); oneLine(printed) != text {
 			t.Errorf("%s: printed is\n%s\nthe screen says\n%s", what, printed, text)
 		}
 	}
