@@ -343,8 +343,9 @@ func TestAFaultOfOurOwn(t *testing.T) {
 			s := sitOn(t, cmd)
 			s.begin()
 			s.decide(1, "B48160297C")
+			mark := s.mark()
 			s.keys("E35120846D")
-			s.await("+ keep   - spend                  ") // the pause is over
+			s.awaitAfter(mark, "+ keep   - spend                  ") // the pause of this note is over
 			s.tty.WriteString("§")
 			if status := s.wait(); status != 1 {
 				t.Errorf("exit status %d, want 1", status)
