@@ -344,6 +344,9 @@ func (h InHand) sensitive(d Decision) bool {
 	return h.Doubtful()
 }
 
+// AsksTwice reports whether a decision key is to be pressed once more before it counts.
+func (h InHand) AsksTwice(d Decision) bool { return h.mode != Sure && h.Entry.Complete() && h.sensitive(d) }
+
 // AsksReread reports whether the note is a near miss whose doubtful digits must be read again
 // before it is spent. A hit that the rules keep is not: it takes the key twice.
 func (h InHand) AsksReread() bool {

@@ -19,13 +19,17 @@ func (d *desk) view(w, h int, at time.Time) []string {
 	lines := []string{look.quiet.Render(deskRow(w, "session", "", "straps", "notes", "kept", "spent", "≈ wait", "last touched")), ""}
 	room := max(h-len(foot), 3)
 	first := max(0, min(d.row, len(d.sessions)-1)-max(room-5, 0))
-	opened := d.sessions[first].Open()
+	opened := false
 	for i := first; i < len(d.sessions) && len(lines) < room; i++ {
 		s := d.sessions[i]
-		if !s.Open() && opened && i > 0 {
+		switch {
+		case s.Open():
+		case i == first: // all there are, or all that fit
+			lines = append(lines, look.quiet.Render("closed"))
+		case opened:
 			lines = append(lines, "", look.quiet.Render("closed"))
-			opened = false
 		}
+		opened = s.Open()
 		lines = append(lines, d.row1(s, i == d.row, w, at))
 	}
 	return append(lines, foot...)

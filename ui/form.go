@@ -113,7 +113,7 @@ func (f *form) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 	case k.Type == tea.KeySpace:
 		f.choose(f.choice[f.field] + 1)
 	case k.Type == tea.KeyRunes:
-		f.pick(string(k.Runes), words)
+		f.pick(string(k.Runes), words, at)
 	}
 	return f, nil
 }
@@ -128,7 +128,7 @@ func (f *form) choose(i int) {
 }
 
 // pick goes to the choice that begins with what is typed: 2 0 for $20, n for new.
-func (f *form) pick(typed string, words []string) {
+func (f *form) pick(typed string, words []string, at time.Time) {
 	for _, text := range []string{f.typed + typed, typed} {
 		for _, exact := range []bool{true, false} {
 			for i, word := range words {
@@ -136,11 +136,15 @@ func (f *form) pick(typed string, words []string) {
 				if word == strings.ToLower(text) || !exact && strings.HasPrefix(word, strings.ToLower(text)) {
 					f.typed = text
 					f.choose(i)
+					if word != strings.ToLower(text) && len(text) > 1 && text[0] >= '0' && text[0] <= '9' {
+						f.env.hint(text+" is no choice here: "+words[i]+" begins so", at)
+					}
 					return
 				}
 			}
 		}
 	}
+	f.env.hint("nothing here begins with "+printable(typed)+": "+name(formMap.Less)+" and "+name(formMap.More)+" choose", at)
 }
 
 func (f *form) edit(k keyMsg) {

@@ -35,7 +35,8 @@ func (g *guide) look(e *env, v *strap) {
 	if g.now != 0 && g.place != v.sorter.Place() {
 		g.now = 0
 	}
-	if h := v.sorter.FirstHint(g.told); h != 0 && g.now == 0 {
+	// One at a time, but what is said of the note in hand takes the place of what could be said at any.
+	if h := v.sorter.FirstHint(g.told); h != 0 && (g.now == 0 || h < triage.HintBack && g.now >= triage.HintBack) {
 		g.now, g.place = h, v.sorter.Place()
 		g.put(e, v, g.told|h)
 	}

@@ -50,17 +50,15 @@ func TestHintsOfTheFirstStrap(t *testing.T) {
 	b.play("-")
 	b.hints(triage.HintBack)
 	b.play("70633507 wait")
-	b.hints(triage.HintBack) // one at a time
+	b.hints(triage.HintNear) // it is about the note in hand
 	b.play("- 65 enter wait")
 	b.hints()
-	b.play("70633507 wait")
-	b.hints(triage.HintNear)
+	b.play("B01873355*")
+	b.hints(triage.HintStar)
 	b.play("clear 48160298 wait -")
 	b.hints(triage.HintLeaving)
 	b.play("35120846 wait - B01873355*")
-	b.hints(triage.HintStar)
-	b.play("clear B01873356*")
-	b.hints(triage.HintStar) // of the same note
+	b.hints()
 	b.play("clear 35120847 wait -")
 	for _, serial := range []string{"48160298", "70633507", "B01873357*", "48160299"} {
 		b.play(serial)

@@ -309,6 +309,8 @@ func (v *strap) strange(k keyMsg, at time.Time) {
 	case tea.KeyUp, tea.KeyDown, tea.KeyLeft, tea.KeyRight, tea.KeyHome, tea.KeyEnd, tea.KeyPgUp, tea.KeyPgDown, tea.KeyInsert, tea.KeyDelete:
 		v.env.hint(numLockOff, at)
 	case tea.KeySpace:
+	case tea.KeyEsc:
+		v.env.hint(name(strapMap.ToDesk)+" leads to the desk, "+name(everywhere.Leave)+" leaves; the strap waits where it is", at)
 	default:
 		v.env.hint(fmt.Sprintf("%s means nothing here: %s shows every key", printable(k.String()), name(everywhere.Help)), at)
 	}

@@ -58,11 +58,17 @@ func (v *strap) compact(w, h int, at time.Time) []string {
 func (v *strap) hand() handView {
 	s := v.sorter.Session()
 	hand := v.sorter.Hand()
-	spend := "spend"
-	if hand.AsksReread() {
+	keep, spend := "keep", "spend"
+	if hand.AsksTwice(triage.Keep) {
+		keep = "twice keeps"
+	}
+	switch {
+	case hand.AsksTwice(triage.Spend):
+		spend = "twice spends"
+	case hand.AsksReread():
 		spend = "asks to read again"
 	}
-	return handView{hand: hand, book: v.book, odds: v.odds, watch: s.Watch, denom: s.Denomination, names: v.names, calm: v.env.comfort.Calm, keep: "keep", spend: spend, keys: strapMap}
+	return handView{hand: hand, book: v.book, odds: v.odds, watch: s.Watch, denom: s.Denomination, names: v.names, calm: v.env.comfort.Calm, keep: keep, spend: spend, keys: strapMap}
 }
 
 // pauseLine is the bar with what it waits for.

@@ -118,7 +118,8 @@ const seldom = 0.05
 
 // expected lists the rules with what was found, what was to be expected and the range of luck.
 func (v *tallyPage) expected(w int) []string {
-	name := min(max(w-43, 14), 22)
+	name := min(max(w-60, 14), 22)
+	worded := w >= name+60
 	lines := []string{look.quiet.Render(fmt.Sprintf("  %-*s%9s%8s%10s%14s", name, "", "tested", "found", "expected", "luck"))}
 	rare, hoped := 0, 0.0
 	for _, f := range v.found {
@@ -134,7 +135,10 @@ func (v *tallyPage) expected(w int) []string {
 		case -1:
 			sign, word = look.near.Render("▼")+" ", "fewer than luck"
 		}
-		row := sign + fmt.Sprintf("%-*s%9s%8s%10s%14s  ", name, cut(f.name, name), number(f.tested), number(f.found), expectedWords(f.luck.Expected), fmt.Sprintf("%d to %d", f.luck.Low, f.luck.Top)) + word
+		row := sign + fmt.Sprintf("%-*s%9s%8s%10s%14s  ", name, cut(f.name, name), number(f.tested), number(f.found), expectedWords(f.luck.Expected), fmt.Sprintf("%d to %d", f.luck.Low, f.luck.Top))
+		if worded {
+			row += word
+		}
 		lines = append(lines, cut(strings.TrimRight(row, " "), w))
 	}
 	if rare > 0 {
@@ -144,7 +148,7 @@ func (v *tallyPage) expected(w int) []string {
 		lines = append(lines, "  no used note was tested for a pattern yet")
 	}
 	lines = append(lines, "")
-	notes := "Luck is the exact range that 95 of 100 such piles fall in. A rule is counted on the notes that were tested for it: not those passed over unread; where notes are settled early, the watched rules alone, for notes typed to the end are no fair sample for the others."
+	notes := "Luck is the exact range that 95 of 100 such piles fall in; ▲ is more than that, ▼ fewer. A rule is counted on the notes that were tested for it: not those passed over unread; where notes are settled early, the watched rules alone, for notes typed to the end are no fair sample for the others."
 	if len(v.found) > 10 {
 		notes += fmt.Sprintf(" Of %d rules about one is outside by chance for every twenty that are common enough.", len(v.found))
 	}

@@ -91,7 +91,7 @@ func why(n triage.Note, names map[patterns.ID]string, rank []int, beside int) []
 	if n.Flaw.Keep() {
 		words = append(words, n.Flaw.String())
 	}
-	if n.Look == triage.KeptAfter {
+	if n.Look == triage.KeptAfter && len(hits) == 0 { // else it was misread, and is what it nearly was
 		near := "near miss"
 		for _, id := range (n.Near & n.Watched).IDs() {
 			if name := names[id]; name != "" {
