@@ -1,6 +1,6 @@
 // Unband is a full-screen program for someone who sorts straps of paper money note by note.
 //
-//	unband                       the screen, where it was left
+//	unband                       the screen, where it was left; with --demo an invented float to look at
 //	unband read [SERIAL|FILE|-]  judges serials
 //	unband odds [PATTERN]        how rare the patterns are, what it costs to watch for them, what misreading loses
 //	unband report                what is in the file: text, Markdown, CSV or JSON
@@ -23,6 +23,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"runtime"
 	"runtime/debug"
 	"slices"
 	"strconv"
@@ -41,6 +42,7 @@ import (
 	"app/unband/triage/report"
 	"app/unband/triage/stars"
 	"app/unband/ui"
+	"app/unband/ui/demo"
 	"app/unband/ui/terminal"
 )
 
@@ -93,6 +95,7 @@ type options struct {
 	keys         string
 	pauses       triage.Pauses
 	version      bool
+	demo         bool
 	as           string
 	top          int
 	stops, count bool
@@ -211,6 +214,7 @@ func screenFlags(set *flag.FlagSet, o *options) {
 	helpFlags(set, o)
 	set.Func("pause", "`seconds` before an ordinary note can be decided, 0.2 to 10 (default: as chosen in the program)", pauseFlag(&o.pauses.Plain))
 	set.Func("pause-stop", "`seconds` before a hit, a near miss, a doubtful or an unread note can be decided", pauseFlag(&o.pauses.Stop))
+	set.BoolVar(&o.demo, "demo", false, "look at an invented float of some months, in a file that is thrown away at the end")
 	set.BoolVar(&o.version, "version", false, "print the version and end")
 }
 
@@ -326,6 +330,10 @@ func screen(o *options, f files) int {
 		fmt.Fprintln(f.out, "unband", version, built())
 		return fine
 	}
+	if o.demo && slices.Contains(o.given, "file") {
+		fmt.Fprintln(f.errs, "unband: --demo has a file of its own, which is thrown away at the end: leave out --file to look at the demo, or --demo for your own notes.")
+		return wrongUsage
+	}
 	if status := useKeys(o, f); status != fine {
 		return status
 	}
@@ -333,11 +341,50 @@ func screen(o *options, f files) int {
 		fmt.Fprintln(f.errs, "unband:", err)
 		return wrongUsage
 	}
+	if o.demo {
+		return demonstrate(o, f)
+	}
 	s, err := open(o)
 	if err != nil {
 		path, _ := o.path()
 		return complainOf(f.errs, path, err)
 	}
+	return show(s, o, f)
+}
+
+// demonstrate runs the full-screen program on an invented file, in a folder that is removed at the end.
+func demonstrate(o *options, f files) int {
+	folder, err := os.MkdirTemp("", "unband-demo-")
+	if err != nil {
+		fmt.Fprintf(f.errs, "unband: there is no room for the demo's file: %v\n        Your own notes are not touched. The folder for such files can be named in %s.\n", err, temporaryFolder())
+		return couldNot
+	}
+	defer func() {
+		if err := os.RemoveAll(folder); err != nil {
+			fmt.Fprintf(f.errs, "unband: the demo's folder could not be removed: %v\n        It can be removed by hand: nothing but the demo is in it.\n", err)
+		}
+	}()
+	s, err := store.OpenThrowAway(filepath.Join(folder, "demo.db"))
+	if err != nil {
+		return complain(f.errs, err)
+	}
+	if err := demo.Fill(s, time.Now(), demo.Seed); err != nil {
+		s.Close()
+		return complain(f.errs, err)
+	}
+	return show(s, o, f)
+}
+
+// temporaryFolder is what names the folder for files that are thrown away.
+func temporaryFolder() string {
+	if runtime.GOOS == "windows" {
+		return "TMP"
+	}
+	return "TMPDIR"
+}
+
+// show runs the full-screen program on an open file, and closes it.
+func show(s *store.Store, o *options, f files) int {
 	var send func(tea.Msg)
 	var toClipboard func(string)
 	var ring func()
@@ -346,11 +393,12 @@ func screen(o *options, f files) int {
 		Now:    time.Now,
 		Pauses: o.pauses,
 		Guided: true,
+		Demo:   o.demo,
 		Post:   func(m tea.Msg) { send(m) },
 		Copy:   func(text string) { toClipboard(text) },
 		Bell:   func() { ring() },
 	})
-	_, err = terminal.Run(app, terminal.WithSender(func(post func(tea.Msg)) { send = post }),
+	_, err := terminal.Run(app, terminal.WithSender(func(post func(tea.Msg)) { send = post }),
 		terminal.WithClipboard(func(f func(string)) { toClipboard = f }),
 		terminal.WithBell(func(f func()) { ring = f }))
 	app.Leave()
@@ -360,7 +408,9 @@ func screen(o *options, f files) int {
 	}
 	if err != nil {
 		fmt.Fprintln(f.errs, "unband:", err)
-		fmt.Fprintln(f.errs, "        Every decision that was shown is in", s.Path())
+		if !o.demo {
+			fmt.Fprintln(f.errs, "        Every decision that was shown is in", s.Path())
+		}
 		return couldNot
 	}
 	if err := app.Unsaid(); err != nil {

@@ -44,6 +44,7 @@ type Options struct {
 	Bell   func()           // rings the terminal's bell; nil where there is none
 
 	Guided bool // the first strap of a file is told what there is to know
+	Demo   bool // the file is an invented one that is thrown away: every screen says so
 
 	books *books // made before, nil for none
 }
@@ -75,6 +76,7 @@ type App struct {
 	height int
 	screen screen
 	help   *helpPage // nil while the screen is shown
+	demo   bool
 
 	tick    int       // the newest tick asked for; older ones mean nothing
 	tickDue time.Time // when it comes; zero when none is under way
@@ -251,8 +253,11 @@ func New(o Options) *App {
 			o.Post(noBackup{err})
 		}
 	})
-	a := &App{env: e, now: o.Now, at: o.Now()}
+	a := &App{env: e, now: o.Now, at: o.Now(), demo: o.Demo}
 	a.screen = newDesk(e, a.at)
+	if a.demo {
+		e.say("An invented float, richer than life: its file is thrown away when you leave", a.at)
+	}
 	return a
 }
 
@@ -271,6 +276,9 @@ func (a *App) leave() {
 
 // Farewell is the line left on the terminal when the program ends: where the work waits.
 func (a *App) Farewell(path string) string {
+	if a.demo {
+		return "That was the demo: its file is thrown away, and nothing of it is kept. unband without --demo begins with your own notes."
+	}
 	if v, ok := a.screen.(*strap); ok {
 		return "Strap " + strconv.Itoa(v.sorter.Strap().Number) + " of " + printable(v.sorter.Session().Name) +
 			" waits where it is. Everything is in " + path
@@ -453,7 +461,11 @@ func (a *App) View() string {
 
 func (a *App) titleLine(w int) string {
 	left, right := a.screen.title()
-	left = cut(look.strong.Render("unband")+"  "+left, w-ansi.StringWidth(right)-2)
+	name := "unband"
+	if a.demo {
+		name += " demo"
+	}
+	left = cut(look.strong.Render(name)+"  "+left, w-ansi.StringWidth(right)-2)
 	return spread(left, look.quiet.Render(right), w)
 }
 

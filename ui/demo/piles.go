@@ -98,7 +98,7 @@ func (m *market) pile(p pile) {
 // evening is when a session of some days ago began, and for today so long ago that the sitting fits in before now.
 func (m *market) evening(days int) time.Time {
 	if days == 0 {
-		return m.now.Add(-50 * time.Minute).Truncate(time.Second)
+		return m.now.Add(-25 * time.Minute).Truncate(time.Second)
 	}
 	y, month, d := m.now.Date()
 	begin := time.Date(y, month, d-days, 18, 30, 0, 0, m.now.Location())
