@@ -43,11 +43,12 @@ import (
 	"app/unband/triage/stars"
 	"app/unband/ui"
 	"app/unband/ui/demo"
+	"app/unband/ui/release"
 	"app/unband/ui/terminal"
 )
 
-// version is set by the build script of a release.
-var version = "development"
+// version is set where a release is built (.ci/archives), and empty elsewhere: see package release.
+var version string
 
 // The exit statuses.
 const (
@@ -274,27 +275,6 @@ func runsFlags(set *flag.FlagSet, o *options) {
 	})
 }
 
-// built says from which commit the program was built, if it knows.
-func built() string {
-	info, ok := debug.ReadBuildInfo()
-	if !ok {
-		return ""
-	}
-	commit, changed := "", ""
-	for _, s := range info.Settings {
-		switch {
-		case s.Key == "vcs.revision" && len(s.Value) >= 12:
-			commit = s.Value[:12]
-		case s.Key == "vcs.modified" && s.Value == "true":
-			changed = ", changed"
-		}
-	}
-	if commit == "" {
-		return "(" + info.GoVersion + ")"
-	}
-	return fmt.Sprintf("(%s%s, %s)", commit, changed, info.GoVersion)
-}
-
 // path is the file of the options.
 func (o *options) path() (string, error) {
 	if o.file != "" {
@@ -327,7 +307,8 @@ func complain(errs io.Writer, err error) int {
 // screen runs the full-screen program.
 func screen(o *options, f files) int {
 	if o.version {
-		fmt.Fprintln(f.out, "unband", version, built())
+		info, _ := debug.ReadBuildInfo() // nil where there is none
+		fmt.Fprintln(f.out, strings.TrimSpace("unband "+release.Version(version, info)+" "+release.Build(info)))
 		return fine
 	}
 	if o.demo && slices.Contains(o.given, "file") {
@@ -547,7 +528,8 @@ func writeReport(o *options, f files) int {
 			return couldNot
 		}
 	}
-	made := report.Made{At: time.Now(), From: path, By: "unband " + version}
+	info, _ := debug.ReadBuildInfo()
+	made := report.Made{At: time.Now(), From: path, By: "unband " + release.Version(version, info)}
 	write := func(w io.Writer) error {
 		return report.Write(w, form, made, report.Source{Sessions: sessions, Straps: s.Straps, Notes: s.Notes})
 	}
