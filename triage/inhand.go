@@ -199,7 +199,7 @@ func (h *InHand) Clear(at time.Time) Notice {
 		h.mode = Typing
 		h.gate.Open(at, h.wait())
 		if left == Rereading {
-			return Notice{Kind: RereadOver}
+			return Notice{Kind: RereadLeft}
 		}
 	case h.Entry.Empty() && h.listed != nil: // what was taken in of it comes back
 		h.mode = Typing
@@ -345,7 +345,9 @@ func (h InHand) sensitive(d Decision) bool {
 }
 
 // AsksTwice reports whether a decision key is to be pressed once more before it counts.
-func (h InHand) AsksTwice(d Decision) bool { return h.mode != Sure && h.Entry.Complete() && h.sensitive(d) }
+func (h InHand) AsksTwice(d Decision) bool {
+	return h.mode != Sure && h.Entry.Complete() && h.sensitive(d)
+}
 
 // AsksReread reports whether the note is a near miss whose doubtful digits must be read again
 // before it is spent. A hit that the rules keep is not: it takes the key twice.

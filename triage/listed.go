@@ -426,13 +426,17 @@ func (h InHand) Contradicts() bool {
 	if had == "" {
 		had = h.listed.Serial.Digits
 	}
-	differ := 0
+	return otherDigits(had, h.Entry.Digits) > mostMisread
+}
+
+// otherDigits is in how many places the digits of a list, some of them perhaps unread, are not those of a note.
+func otherDigits(had, digits string) (n int) {
 	for i := range had {
-		if had[i] != patterns.UnreadSign && had[i] != h.Entry.Digits[i] {
-			differ++
+		if had[i] != patterns.UnreadSign && had[i] != digits[i] {
+			n++
 		}
 	}
-	return differ > mostMisread
+	return n
 }
 
 // ListedAt is the position at which the number typed is listed, where that is not its own; 0 where it is listed nowhere
@@ -466,14 +470,15 @@ func (o *Sorter) met(n Note) {
 	}
 }
 
-// A Missed is a listed number that would have stopped the sorter, in whose place another one was typed.
+// A Missed is a listed number that would have stopped the sorter, in whose place another one was typed or none.
 type Missed struct {
 	Position int
 	Listed   string // as the list, or the sequence, had it
 }
 
-// Missed gives the listed hits of the strap that were not found: another number was typed at their place, and theirs
-// nowhere. A note beside the one that was looked at may be it.
+// Missed gives the listed hits and near misses of the strap that were not found: another number was typed at their
+// place, or the note was spent unread, and theirs was typed nowhere. A near miss that was misread in one digit was found.
+// In a strap in sequence near misses are known to be none. A note beside the one that was looked at may be it.
 func (o *Sorter) Missed() (all []Missed) {
 	found := map[string]bool{}
 	for _, n := range o.notes {
@@ -490,7 +495,10 @@ func (o *Sorter) Missed() (all []Missed) {
 		if err != nil || !whole || found[s.Digits] {
 			continue
 		}
-		if match, _ := o.rules.Book.Sets(d); match&o.rules.Watch.Hit != 0 {
+		match, near := o.rules.Book.Sets(d)
+		hit := match&o.rules.Watch.Hit != 0
+		misread := len(n.Serial.Digits) == patterns.Places && otherDigits(s.Digits, n.Serial.Digits) <= mostMisread
+		if hit || near&o.rules.Watch.Near != 0 && !misread && !o.strap.InSequence {
 			all = append(all, Missed{n.Position, n.Listed})
 		}
 	}

@@ -37,7 +37,8 @@ const (
 	RereadUnended // N blanks are still open
 	RereadFirst   // a decision key came while the blanks were open
 	RereadFull    // every blank has its digit
-	RereadOver    // the re-read was left, the digits stand as they were
+	RereadOver    // read again, the digits stand as they were
+	RereadLeft    // the re-read was left, nothing was read
 	RereadCorrect // a digit was changed by it: judged anew
 	RereadHit     // the digit that was missing: a watched pattern now
 	RereadNothing // there is nothing doubtful to read again

@@ -209,7 +209,7 @@ func (p Proof) String() string {
 		if p.Sequence.Down != p.Claimed.Down {
 			turned = ", and the numbers would " + p.Sequence.way()
 		}
-		return fmt.Sprintf("by these two numbers that would be %s, not %s%s: read both again, and count the notes",
+		return fmt.Sprintf("by these two numbers that would be %s, not %s%s: read both again, and count the notes. If all that stands, one of the newer machines has left gaps, or something is missing: sort it note by note",
 			Plural(p.Sequence.Notes, "note", "notes"), Thousands(p.Claimed.Notes), turned)
 	case OtherLetters:
 		return fmt.Sprintf("the digits follow, but %s on the first note and %s on the last are not of one block: read the letters of both again", lettersOnly(p.Claimed.First), lettersOnly(p.Last))

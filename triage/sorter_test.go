@@ -300,7 +300,7 @@ func TestRereadIsFinishedOrLeft(t *testing.T) {
 	b.play("wait -")
 	b.heard(RereadFirst)
 	b.play("clear clear")
-	b.heard(RereadOver)
+	b.heard(RereadLeft)
 	b.play("wait +")
 	b.want("70633507 kept")
 }

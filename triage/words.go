@@ -97,6 +97,8 @@ func (n Notice) later() string {
 		return "every blank has its digit already"
 	case RereadFirst:
 		return "the re-read is not finished"
+	case RereadLeft:
+		return "not read again: the digits stand as they were typed"
 	case RereadOver:
 		return "read again: the digits stand as they were"
 	case RereadCorrect:

@@ -72,6 +72,8 @@ func (v handView) pauseWords(over, saving bool) string {
 		return "facts about the star"
 	case len(h.Entry.Digits) > patterns.Places:
 		return "too many digits"
+	case over && h.Confirming() == triage.Glance:
+		return name(v.keys.Spend) + " again spends it unread"
 	case h.Entry.Empty():
 		return "type the serial"
 	case !over:

@@ -200,6 +200,9 @@ func (v *strap) listedLines(w int) []string {
 	var lines []string
 	add := func(sign, text string) { lines = append(lines, hang(sign, text, w)...) }
 	h := v.sorter.Hand()
+	if h.Mode() == triage.Rereading {
+		return nil // what the list has must not be read off the screen
+	}
 	if p := h.ListedAt(); p > 0 {
 		add(look.near.Render(signDoubt), fmt.Sprintf("this number is listed as note %d: did you pull the note beside?", p))
 	}
@@ -213,16 +216,26 @@ func (v *strap) listedLines(w int) []string {
 	}
 	if had, whole := l.Serial.Whole(); whole && h.Entry.Serial != l.Serial {
 		text := "the list has " + l.Serial.String() + " here"
-		if match, _ := v.book.Sets(had); match&v.sorter.Session().Watch.Hit != 0 {
+		if l.Origin == triage.FromSequence {
+			text = "by the sequence " + l.Serial.String() + " lies here"
+		}
+		match, near := v.book.Sets(had)
+		if w := v.sorter.Session().Watch; match&w.Hit != 0 || near&w.Near != 0 && l.Origin == triage.FromList {
 			text += ", " + pullReason(v.book, v.sorter.Session(), l, 0)
 		}
 		if h.Contradicts() {
 			text += ": is it this note?"
+		} else {
+			text += "."
 		}
-		add(look.near.Render(signDoubt), text+" "+name(strapMap.Clear)+" brings it back")
+		back := " " + name(strapMap.Clear) + " brings it back"
+		if !h.Entry.Empty() {
+			back = " " + name(strapMap.Clear) + ", twice, brings it back"
+		}
+		add(look.near.Render(signDoubt), text+back)
 	}
 	if l.Unread != "" {
-		add(look.near.Render(signDoubt), "the list has "+printable(l.Text)+": read it from the note")
+		add(look.near.Render(signDoubt), "the list has "+printable(l.Text)+": type the whole number")
 		for _, words := range triage.UnreadWords(v.book, v.sorter.Session().Watch, l.Unread) {
 			add(look.near.Render(signNear), words)
 		}

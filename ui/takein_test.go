@@ -438,3 +438,30 @@ func TestTheNoteDecidedLastIsNamed(t *testing.T) {
 	b.play("r")
 	b.shows("last decided: note 1, B48160297C, kept")
 }
+
+// A listed near miss that is passed over unread is not forgotten: that the second press does so is said, and what the list
+// had is named before the rest is spent. While digits are read blind nothing on the screen gives them away.
+func TestAListedNearMissIsNotPassedOver(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.size(120, 40)
+	b.openList(listFile(t, "B48160297C", "G16227755B", "B35120846C"))
+	b.play("wait enter wait")
+	b.shows("note 2 of 100")
+	b.play("-")
+	if view := b.app.View(); strings.Contains(view, "G16227755B") {
+		t.Errorf("the digits that are to be read stand on the screen:\n%s", view)
+	}
+	b.play("clear")
+	b.shows("not read again")
+	b.play("wait clear")
+	b.shows("the list has G16227755B here, near four pairs", "Ctrl+U brings it")
+	b.play("wait -")
+	b.shows("press the same key once more")
+	b.play("wait")
+	b.shows("- again spends it unread")
+	b.play("-")
+	b.shows("spent unread", "listed as note 2, and not found: G16227755B")
+	b.play(". . left")
+	b.sound()
+}
