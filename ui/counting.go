@@ -115,12 +115,18 @@ func (v *backPage) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 	case key.Matches(k, backMap.Down, backMap.Enter):
 		v.take(at)
 		v.row = min(v.row+1, len(v.straps))
+		if v.row == len(v.straps) { // what was put in place is said for each strap
+			v.column = columnCounted
+		}
 	case key.Matches(k, backMap.Up):
 		v.take(at)
 		v.row = max(v.row-1, 0)
 	case key.Matches(k, backMap.Less, backMap.More):
 		v.take(at)
-		v.column = (v.column + 1) % backColumns
+		if v.column = (v.column + 1) % backColumns; v.row == len(v.straps) && v.column == columnInPlace {
+			v.column = columnCounted
+			v.env.hint("what was put in place is said for each strap: "+name(backMap.Up)+" leads to them", at)
+		}
 	case key.Matches(k, backMap.Sign):
 		v.take(at)
 		v.sign(k, at)

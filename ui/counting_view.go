@@ -97,12 +97,12 @@ func (v *backPage) line(i int, label string, l counting.Line, w int) string {
 func (v *backPage) verdict(w int) []string {
 	all := v.count.Together()
 	straps, rest := v.count.Whole(all.Back())
-	text := fmt.Sprintf("%s go back, %s: %s of %d and %s.", count(all.Back(), "note", "notes"), dollars(v.count.Dollars(all.Back())),
+	text := fmt.Sprintf("%s back, %s: %s of %d and %s.", count(all.Back(), "note goes", "notes go"), dollars(v.count.Dollars(all.Back())),
 		count(straps, "full strap", "full straps"), v.count.StrapNotes, count(rest, "note", "notes"))
 	lines := hang(" ", look.strong.Render(text), w)
 	if v.row < len(v.count.Straps) {
 		l := v.count.Straps[v.row]
-		lines = append(lines, hang(" ", fmt.Sprintf("Of strap %d go back %s, %s.", l.Strap, count(l.Back(), "note", "notes"), dollars(v.count.Dollars(l.Back()))), w)...)
+		lines = append(lines, hang(" ", fmt.Sprintf("Of strap %d %s back, %s.", l.Strap, count(l.Back(), "note goes", "notes go"), dollars(v.count.Dollars(l.Back()))), w)...)
 	}
 	lines = append(lines, hang(" ", look.quiet.Render(fmt.Sprintf("%s received by the bands, %s entered, %s kept, %s set aside, %s put in place of keepers",
 		number(all.Band), number(all.Entered), number(all.Kept), number(all.Aside), number(all.InPlace))), w)...)

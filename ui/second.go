@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -23,7 +24,8 @@ type second struct {
 
 	closer *closer // the closer look at the note shown, nil while it is not taken
 
-	above int // spent notes on top of the one shown, in its strap's spend pile
+	above  int  // spent notes on top of the one shown, in its strap's spend pile
+	pulled bool // its strap was a listed one: pulled notes lie apart
 }
 
 // openLook begins or takes up the second look of a session; with nothing to look at it stays.
@@ -69,6 +71,7 @@ func (v *second) count(at time.Time) {
 		v.env.fail(err, at)
 	}
 	v.above = triage.Above(notes, n.Position)
+	v.pulled = slices.ContainsFunc(notes, func(n triage.Note) bool { return n.Origin != triage.Typed })
 }
 
 func (v *second) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {

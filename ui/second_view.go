@@ -25,7 +25,7 @@ func (v *second) view(w, h int, at time.Time) []string {
 	}
 	view := handView{hand: hand, book: v.book, odds: v.odds, watch: s.Watch, denom: s.Denomination, names: v.names, calm: v.env.comfort.Calm, keep: "keep after all", spend: "still spend", keys: lookWords()}
 	lines = append(lines, view.pauseLine(hand.Pause(at), v.look.Pending(), w), "")
-	lines = append(lines, hang(" ", lies(v.above, n), w)...)
+	lines = append(lines, hang(" ", lies(v.above, v.pulled, n), w)...)
 	if n.Before != "" {
 		lines = append(lines, "  typed "+n.Before+" first; the re-read changed it")
 	}
@@ -33,10 +33,12 @@ func (v *second) view(w, h int, at time.Time) []string {
 }
 
 // lies says where a spent note is to be found.
-func lies(above int, n triage.Note) string {
+func lies(above int, pulled bool, n triage.Note) string {
 	where := fmt.Sprintf("it lies in the spend pile of strap %d, ", n.Strap)
-	switch above {
-	case 0:
+	switch {
+	case pulled: // in the order of the pulls, and the rest of the strap was laid on them or beside
+		return where + "among the notes that were pulled"
+	case above == 0:
 		return where + "on top"
 	default:
 		return where + fmt.Sprintf("under %s if they were laid one upon another", count(above, "note", "notes"))

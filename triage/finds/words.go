@@ -99,10 +99,14 @@ func (m maker) errorWords(f *find) []string {
 
 func (m maker) nearWords(f *find) []string {
 	told := m.toldNear(f)
-	if len(told) == 0 {
-		return []string{"one change off " + otherVague}
+	became := ""
+	if !f.kept() {
+		became = ", " + f.Decision.String()
 	}
-	return append([]string{m.nearText(told[0])}, m.alsoNear(told[1:])...)
+	if len(told) == 0 {
+		return []string{"one change off " + otherVague + became}
+	}
+	return append([]string{m.nearText(told[0]) + became}, m.alsoNear(told[1:])...)
 }
 
 // stampText and besideText are what their sections say first, and what any other section says of such a note.
