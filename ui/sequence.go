@@ -302,7 +302,10 @@ func (v *sequence) view(w, h int, at time.Time) []string {
 	if v.proved {
 		return v.shown(w, h, at)
 	}
-	lines := append(wrap(look.strong.Render("Two reads and no guess: the number of the note on top, then that of the note at the bottom of the strap"), w), "")
+	var lines []string
+	if !v.failed || h >= 16 { // a small window is for what went wrong
+		lines = append(wrap(look.strong.Render("Two reads and no guess: the number of the note on top, then that of the note at the bottom of the strap"), w), "")
+	}
 	labels := [seqFields]string{"first note", "from the top", "notes", "series", "last note"}
 	helps := [seqFields]string{"as it stands on the note on top", "the numbers rise, or they fall", "as the band says",
 		"as printed, for all of them; empty: not said", "from the note at the bottom: take it in your hand"}
@@ -411,6 +414,9 @@ func (v *sequence) short() []key.Binding {
 	k := sequenceMap
 	if v.proved {
 		return []key.Binding{short(k.Done, "take it in"), short(k.Next, "further"), short(k.Leave, "the numbers")}
+	}
+	if v.failed {
+		return []key.Binding{short(k.Done, "prove"), short(k.OneByOne, "one by one"), short(k.More, "the other way"), short(k.Leave, "back")}
 	}
 	return []key.Binding{short(k.Done, "next, at the end prove"), short(k.More, "the other way"), short(k.OneByOne, "one by one"), short(k.Leave, "back")}
 }

@@ -28,7 +28,7 @@ func (v *strap) roomy(w, h int, at time.Time) []string {
 	lines := []string{v.headline(), ""}
 	lines = append(lines, v.env.serial(v.sorter.Hand(), v.sorter.Session().Watch)...)
 	lines = append(lines, v.pauseLine(left, at), "")
-	lines = append(lines, shorten(v.body(left, at), h-len(lines))...)
+	lines = append(lines, shorten(v.body(left, false, at), h-len(lines))...)
 	least := 2
 	recent := v.coming(h - len(lines) - 1)
 	if len(recent) == 0 {
@@ -48,7 +48,7 @@ func (v *strap) compact(w, h int, at time.Time) []string {
 	lines = append(lines, smallSerial(v.sorter.Hand(), v.sorter.Session().Watch)...)
 	lines = append(lines, v.pauseLine(w, at))
 	room := h - len(lines) - 2
-	lines = append(lines, fit(shorten(v.body(w, at), room), w, room)...)
+	lines = append(lines, fit(shorten(v.body(w, true, at), room), w, room)...)
 	t, s := v.sorter.Strap().Totals, v.sorter.Session().Totals
 	return append(lines,
 		fmt.Sprintf("strap    %s  %s kept  %s spent  %s near", count(t.Notes, "note", "notes"), number(t.Kept), number(t.Spent), number(t.Near)),
@@ -110,14 +110,19 @@ func (v *strap) headline() string {
 	return headline(place, band, words)
 }
 
-// body is the part below the serial: a question, where the strap was left, or the findings.
-func (v *strap) body(w int, at time.Time) []string {
+// body is the part below the serial: a question, where the strap was left, or the findings. In a tight window what can
+// be done comes before what there is to know, because the end may be cut off.
+func (v *strap) body(w int, tight bool, at time.Time) []string {
 	var lines []string
 	if v.resumed != "" {
 		lines = append(hang(look.strong.Render(signMet), v.resumed, w), "")
 	}
 	if v.sorter.Ending() {
-		return append(lines, v.endQuestion(w)...)
+		question, details, answers := v.endQuestion(w)
+		if tight {
+			return append(append(append(lines, question...), answers...), details...)
+		}
+		return append(append(append(append(lines, question...), details...), ""), answers...)
 	}
 	lines = append(lines, v.listedLines(w)...)
 	if len(v.sorter.Notes()) == 0 && v.sorter.Hand().Entry.Empty() {
@@ -129,16 +134,15 @@ func (v *strap) body(w int, at time.Time) []string {
 	return append(append(lines, v.hand().says(w, at)...), v.guide.lines(w)...)
 }
 
-// endQuestion asks whether the band was right.
-func (v *strap) endQuestion(w int) []string {
+// endQuestion asks whether the band was right. details are what is to be known before it is answered.
+func (v *strap) endQuestion(w int) (question, details, answers []string) {
+	if wanted := v.sorter.Wanted(); len(wanted) > 0 {
+		details = hang(look.near.Render(signBeside), wantedWords(wanted), w)
+	}
 	t := v.sorter.Strap()
 	if v.sorter.HasListed() {
-		question, answers := v.restQuestion()
-		lines := append(wrap(look.strong.Render(question), w), v.beforeTheRest(w)...)
-		if wanted := v.sorter.Wanted(); len(wanted) > 0 {
-			lines = append(lines, hang(look.near.Render(signBeside), wantedWords(wanted), w)...)
-		}
-		return append(append(lines, ""), wrap(answers, w)...)
+		asked, answered := v.restQuestion()
+		return wrap(look.strong.Render(asked), w), append(v.beforeTheRest(w), details...), wrap(answered, w)
 	}
 	var text []string
 	switch off := t.Off(); {
@@ -151,16 +155,11 @@ func (v *strap) endQuestion(w int) []string {
 		text = []string{fmt.Sprintf("%s counted, the band says %d: %d more.", count(t.Totals.Notes, "note", "notes"), t.Band, off),
 			"Was one typed twice? " + name(strapMap.Back) + " and " + name(strapMap.Drop) + " take the last note out again."}
 	}
-	var lines []string
 	for _, s := range text {
-		lines = append(lines, wrap(look.strong.Render(s), w)...)
+		question = append(question, wrap(look.strong.Render(s), w)...)
 	}
-	if wanted := v.sorter.Wanted(); len(wanted) > 0 {
-		lines = append(lines, hang(look.near.Render(signBeside), wantedWords(wanted), w)...)
-	}
-	lines = append(lines, "")
-	return append(lines, wrap(look.hit.Render(name(strapMap.Enter))+" closes the strap as counted. "+
-		"A note more? Type its serial. Something to change? "+look.hit.Render(name(strapMap.Back))+" goes back.", w)...)
+	return question, details, wrap(look.hit.Render(name(strapMap.Enter))+" closes the strap as counted. "+
+		"A note more? Type its serial. Something to change? "+look.hit.Render(name(strapMap.Back))+" goes back.", w)
 }
 
 // wantedWords names the spent notes that lie beside a keeper which wants them.
