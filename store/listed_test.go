@@ -65,3 +65,22 @@ func BenchmarkDecideRest(b *testing.B) {
 		must(b, s, rest)
 	}
 }
+
+// Notes with the same digits that were decided at the same time are met in pile order, also when the strap of the
+// earlier one is still being sorted and that of the later one is done.
+func TestMetInPileOrder(t *testing.T) {
+	s := tempStore(t)
+	first := withStrap(t, s)
+	later := triage.Strap{Session: first.Session, Number: 2, Band: 100, Opened: start}
+	twin := note(later, 1)
+	must(t, s, List{[]triage.Strap{later}, []triage.Listed{{Session: first.Session, Strap: 2, Position: 1, Serial: twin.Serial, Origin: triage.FromList}}})
+	must(t, s, DecideRest{[]triage.Note{twin}})
+	n := note(first, 1)
+	n.Serial, n.Decided = twin.Serial, twin.Decided
+	must(t, s, Decide{n})
+	d, _ := twin.Serial.Whole()
+	met, err := s.Met(d, 0)
+	if err != nil || len(met) != 2 || met[0].Strap != 1 || met[1].Strap != 2 {
+		t.Errorf("met are %+v, %v", met, err)
+	}
+}

@@ -128,7 +128,7 @@ func (s *Store) Waiting(session uint64) (all []triage.Note, err error) {
 	return all, err
 }
 
-// Met gives the notes whose newest version has these eight digits, by Decided, newest first; at most
+// Met gives the notes whose newest version has these eight digits, by Decided, newest first, and then in pile order; at most
 // limit of them, all if limit is 0 or less.
 func (s *Store) Met(d patterns.Digits, limit int) (all []triage.Note, err error) {
 	err = s.view(func(tx *bolt.Tx) error {
@@ -141,7 +141,9 @@ func (s *Store) Met(d patterns.Digits, limit int) (all []triage.Note, err error)
 		all = append(all, open...)
 		return err
 	})
-	slices.SortStableFunc(all, func(a, b triage.Note) int { return b.Decided.Compare(a.Decided) })
+	slices.SortFunc(all, func(a, b triage.Note) int {
+		return cmp.Or(b.Decided.Compare(a.Decided), comparePlaces(a.Place(), b.Place()))
+	})
 	if limit > 0 && len(all) > limit {
 		all = all[:limit]
 	}
