@@ -69,7 +69,7 @@ func pullReason(book *patterns.Book, s triage.Session, l triage.Listed, beside i
 		parts = append(parts, fmt.Sprintf("beside note %d, which wants its neighbours", beside))
 	}
 	if len(parts) == 0 {
-		parts = append(parts, "look at it")
+		parts = append(parts, "met before, or its letters do not fit: look at it")
 	}
 	return strings.Join(slices.Compact(parts), ", ")
 }

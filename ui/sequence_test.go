@@ -90,7 +90,7 @@ func TestAStrapThatIsNotInSequence(t *testing.T) {
 	b.sequenced("F48160201A", "F48160577A")
 	b.shows("one by one")
 	b.play("onebyone")
-	b.shows("note 1 of 100", "still in hand")
+	b.shows("note 1 of 100", "was read already")
 	b.play("wait -")
 	if n := b.notes(1, 1); len(n) != 1 || n[0].Serial.String() != "F48160201A" || n[0].Origin != triage.Typed {
 		t.Fatalf("decided are %+v", n)

@@ -77,6 +77,9 @@ func openStrap(e *env, s triage.Session, t triage.Strap, at time.Time) (screen, 
 	}
 	v.sorter.SetOnward(onward)
 	v.resumed = resumeWords(notes, len(list) > 0, held && !hand.Serial.Empty()) // a Held may be facts alone
+	if len(notes) == 0 && held && !t.First.Empty() && hand.Serial == t.First {
+		v.resumed = "The serial above was read already, as the note on top of the strap: another number is typed over it."
+	}
 	v.guide = newGuide(e, v.sorter)
 	v.learn()
 	v.told = told{v.sorter.Place(), v.sorter.Hand().Entry.Digits} // a hit that was left in hand is no news

@@ -467,7 +467,7 @@ func (v *takeIn) yesNo(a listing.Answer) string {
 	case listing.No:
 		return oneOf(true, "yes", "no")
 	}
-	return look.near.Render(signDoubt) + look.quiet.Render("yes   no") + " "
+	return look.near.Render("?") + look.quiet.Render(" yes   no")
 }
 
 // columns draws the column of the serials, with the first one as an example.
