@@ -150,3 +150,17 @@ func TestRescueOfWhatHangsInTheAir(t *testing.T) {
 		t.Errorf("%d notes, %v", len(all), err)
 	}
 }
+
+// A strap with a number far beyond the others has those between put in, in the time that so many take: in no order of
+// their keys it was half a minute, and a fuzz run took it for a hang.
+func TestRescueOfAFarStrap(t *testing.T) {
+	s, err := rescuedAfter(t, func(tx *bolt.Tx) error {
+		_, _, err := straps.put(tx, triage.Strap{Session: 1, Number: 20_000})
+		return err
+	})
+	check(t, err)
+	wantSound(t, s)
+	if all, err := s.Straps(1); err != nil || len(all) != 20_000 {
+		t.Errorf("%d straps, %v", len(all), err)
+	}
+}

@@ -457,7 +457,9 @@ func (x *wreck) writeNotes(tx *bolt.Tx, places []triage.Place) error {
 func (x *wreck) writeRest(tx *bolt.Tx) error {
 	var errs []error
 	keep := func(err error) { errs = append(errs, err) }
-	for _, l := range x.listed {
+	// In the order of their keys: bbolt divides a page only when it commits, and many keys in no order would take minutes.
+	for _, p := range slices.SortedFunc(maps.Keys(x.listed), comparePlaces) {
+		l := x.listed[p]
 		at := triage.Place{Session: l.Session, Strap: l.Strap}
 		strap := x.straps[at]
 		strap.Listed++
@@ -466,7 +468,8 @@ func (x *wreck) writeRest(tx *bolt.Tx) error {
 		keep(err)
 	}
 	sums := map[uint64]triage.Totals{}
-	for p, strap := range x.straps {
+	for _, p := range slices.SortedFunc(maps.Keys(x.straps), comparePlaces) {
+		strap := x.straps[p]
 		sums[p.Session] = sums[p.Session].Add(strap.Totals)
 		_, _, err := putStrap(tx, strap)
 		keep(err)
