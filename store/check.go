@@ -94,7 +94,7 @@ type checker struct {
 	openTotals    map[uint64]triage.Totals      // of the straps being sorted, by session
 	sessionTotals map[uint64]triage.Totals      // as stored
 	sessionOf     map[uint64]triage.Session     // as stored
-	days          map[[2]uint64]*tally.Tally    // what the notes add up to, by session and day
+	days          map[uint64]byDay              // what the notes add up to, by session
 	strapsOf      map[triage.Place]triage.Strap // as stored
 }
 
@@ -154,7 +154,7 @@ func (c *checker) ledgers() {
 }
 
 func (c *checker) sessions() {
-	c.sessionTotals, c.sessionOf, c.days = map[uint64]triage.Totals{}, map[uint64]triage.Session{}, map[[2]uint64]*tally.Tally{}
+	c.sessionTotals, c.sessionOf, c.days = map[uint64]triage.Totals{}, map[uint64]triage.Session{}, map[uint64]byDay{}
 	var highest uint64
 	each(c, sessions, func(s triage.Session) {
 		c.report.Sessions++
@@ -243,11 +243,10 @@ func (c *checker) notes() {
 		}
 		last[p] = n.Position
 		sums[p] = sums[p].Add(n.Totals())
-		day := [2]uint64{n.Session, uint64(tally.DayOf(n.Decided))}
-		if c.days[day] == nil {
-			c.days[day] = &tally.Tally{}
+		if c.days[n.Session] == nil {
+			c.days[n.Session] = byDay{}
 		}
-		c.days[day].Count(tally.Of(c.sessionOf[n.Session], n))
+		c.days[n.Session].count(c.sessionOf[n.Session], n)
 		c.note(n)
 	})
 	for _, p := range sortedPlaces(c.strapsOf) {
@@ -351,14 +350,15 @@ func (c *checker) tallies() {
 		return // told already
 	}
 	for _, d := range all {
-		day := [2]uint64{d.Session, uint64(d.Day)}
-		if sum := c.days[day]; sum == nil || !reflect.DeepEqual(d.Tally, *sum) {
+		if sum := c.days[d.Session][d.Day]; sum == nil || !reflect.DeepEqual(d.Tally, *sum) {
 			c.problem("session %d: the tally of %s is not what its notes add up to", d.Session, d.Day.Time().Format(time.DateOnly))
 		}
-		delete(c.days, day)
+		delete(c.days[d.Session], d.Day)
 	}
-	for day := range c.days {
-		c.problem("session %d: the tally of %s is missing", day[0], tally.Day(day[1]).Time().Format(time.DateOnly))
+	for session, days := range c.days {
+		for day := range days {
+			c.problem("session %d: the tally of %s is missing", session, day.Time().Format(time.DateOnly))
+		}
 	}
 }
 

@@ -62,10 +62,14 @@ const NeverOld = "none"
 
 // DefaultChoices gives what a new user starts with.
 func DefaultChoices() (Choices, error) {
-	settings := patterns.DefaultSettings()
-	book, err := patterns.NewBook(settings)
+	book, err := patterns.NewBook(patterns.DefaultSettings())
 	if err != nil {
 		return Choices{}, err
 	}
-	return Choices{Pauses: DefaultPauses(), Watch: book.DefaultWatch(), Settings: settings}, nil
+	return ChoicesFrom(book), nil
+}
+
+// ChoicesFrom gives what a new user starts with, under the definitions of a book.
+func ChoicesFrom(book *patterns.Book) Choices {
+	return Choices{Pauses: DefaultPauses(), Watch: book.DefaultWatch(), Settings: book.Settings()}
 }

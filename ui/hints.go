@@ -9,8 +9,7 @@ import (
 
 // A guide tells the hints of the first strap. Each is put down as told when it appears, so that it never comes twice.
 type guide struct {
-	told    triage.Hints
-	choices triage.Choices // that the hints are put down with
+	choices triage.Choices // with the hints told so far; the others are put down with them
 	now     triage.Hints   // on the screen, 0 for none
 	place   int            // the note it was told at
 }
@@ -24,7 +23,7 @@ func newGuide(e *env, v *triage.Sorter) *guide {
 	if err != nil || c.Hints == triage.AllHints {
 		return nil // what is damaged is told elsewhere: a hint is not worth an alarm
 	}
-	return &guide{told: c.Hints, choices: c}
+	return &guide{choices: c}
 }
 
 // look finds out whether something is to be told now. What was told goes when its note is decided.
@@ -36,15 +35,15 @@ func (g *guide) look(e *env, v *strap) {
 		g.now = 0
 	}
 	// One at a time, but what is said of the note in hand takes the place of what could be said at any.
-	if h := v.sorter.FirstHint(g.told); h != 0 && (g.now == 0 || h < triage.HintBack && g.now >= triage.HintBack) {
+	if h := v.sorter.FirstHint(g.choices.Hints); h != 0 && (g.now == 0 || h < triage.HintBack && g.now >= triage.HintBack) {
 		g.now, g.place = h, v.sorter.Place()
-		g.put(e, v, g.told|h)
+		g.put(e, v, g.choices.Hints|h)
 	}
 }
 
 // put writes down what was told.
 func (g *guide) put(e *env, v *strap, told triage.Hints) {
-	g.told, g.choices.Hints = told, told
+	g.choices.Hints = told
 	e.submit(store.PutChoices{Choices: g.choices}, v)
 }
 

@@ -63,10 +63,14 @@ func showWatch(w *watch, at time.Time) (screen, tea.Cmd) {
 // choices are what the person has chosen, or the defaults.
 func (e *env) choices() (triage.Choices, error) {
 	c, ok, err := e.store.Choices()
-	if err == nil && !ok {
-		c, err = triage.DefaultChoices()
+	if err != nil || ok {
+		return c, err
 	}
-	return c, err
+	book, err := e.books.of(patterns.DefaultSettings())
+	if err != nil {
+		return c, err
+	}
+	return triage.ChoicesFrom(book), nil
 }
 
 func (w *watch) top() patterns.Digits { return triage.Denominations[w.denom].Top() }
