@@ -30,6 +30,7 @@ var (
 	ErrNotLast       = errors.New("it is not the last note of its strap")
 	ErrHole          = errors.New("a position would be left out")
 	ErrListed        = errors.New("notes of the strap are listed and not decided")
+	ErrHasNotes      = errors.New("notes of the session are decided or listed")
 	ErrUndecided     = errors.New("the note has no decision")
 )
 

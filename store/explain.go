@@ -116,6 +116,8 @@ func explainRefusal(err error) (what, safe, next string, ok bool) {
 			"Leave and start again: the strap shows what is stored, and goes on there.", true
 	case errors.Is(err, ErrListed):
 		return "Notes of this strap are listed and not decided.", unchanged, "Go on with the strap: decide them, or spend the rest as listed.", true
+	case errors.Is(err, ErrHasNotes):
+		return "Notes of this session are decided or listed.", unchanged, "A session with notes stays; it can be closed.", true
 	case errors.Is(err, ErrUndecided):
 		return "The note has no decision.", unchanged, "Keep it or spend it.", true
 	}

@@ -64,6 +64,20 @@ func getStrap(tx *bolt.Tx, session uint64, number int) (strap triage.Strap, ok b
 	return strap, err == nil, err
 }
 
+// strapsOf gives the straps of a session by number, with what they count so far.
+func strapsOf(tx *bolt.Tx, session uint64) ([]triage.Strap, error) {
+	all, err := straps.list(tx, sessionKey(session))
+	for i, strap := range all {
+		if err != nil || strap.Done {
+			continue
+		}
+		var l ledger
+		l, err = ledgerOf(tx, session, strap.Number)
+		all[i].Totals, all[i].Listed = l.Totals, l.Listed
+	}
+	return all, err
+}
+
 // putStrap stores a strap as it is given, its counts in the ledger while it is being sorted, and gives it as it will be
 // read.
 func putStrap(tx *bolt.Tx, strap triage.Strap) (stored triage.Strap, mark entry, err error) {

@@ -29,7 +29,22 @@ func (w PutSession) apply(tx *bolt.Tx) (r Result, mark entry, err error) {
 	if r.Session, mark, err = putSession(tx, s); err == nil && !countsAlike(stored, r.Session) {
 		err = retally(tx, r.Session)
 	}
+	if err == nil && stored.StrapNotes != s.StrapNotes {
+		err = reband(tx, s.ID, stored.StrapNotes, s.StrapNotes)
+	}
 	return r, mark, err
+}
+
+// reband changes what the bands of a session's straps are said to promise.
+func reband(tx *bolt.Tx, session uint64, from, to int) error {
+	all, err := strapsOf(tx, session)
+	for _, strap := range all {
+		if err == nil && strap.Band == from && !strap.InSequence {
+			strap.Band = to
+			_, _, err = putStrap(tx, strap)
+		}
+	}
+	return err
 }
 
 func (w OpenStrap) apply(tx *bolt.Tx) (r Result, mark entry, err error) {

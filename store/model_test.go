@@ -29,6 +29,7 @@ type model struct {
 	hands    map[triage.Place]triage.Serial
 	runs     []stars.Run // in no order
 	done     map[errandName]errands.Errand
+	gone     map[uint64]bool // sessions that were taken out
 }
 
 // An errandName is what an errand is stored under.
@@ -45,7 +46,7 @@ func TestStoreAgreesWithPlainMaps(t *testing.T) {
 		file++
 		m := &model{path: filepath.Join(folder, time.Duration(file).String()+".db"),
 			straps: map[triage.Place]triage.Strap{}, notes: map[triage.Place][]triage.Note{}, listed: map[triage.Place]triage.Listed{}, hands: map[triage.Place]triage.Serial{},
-			done: map[errandName]errands.Errand{}}
+			done: map[errandName]errands.Errand{}, gone: map[uint64]bool{}}
 		m.open(t)
 		defer func() { m.store.Close() }()
 		t.Repeat(rapid.StateMachineActions(m))
@@ -72,6 +73,9 @@ func (m *model) Check(t *rapid.T) {
 		return
 	}
 	last := m.sessions[len(m.sessions)-1]
+	if m.gone[last.ID] {
+		return
+	}
 	if got, err := m.store.Session(last.ID); err != nil || !reflect.DeepEqual(got, last) {
 		t.Fatalf("session %d is\n%+v (%v), want\n%+v", last.ID, got, err, last)
 	}
@@ -91,12 +95,21 @@ func (m *model) PutSession(t *rapid.T) {
 	if rapid.Bool().Draw(t, "open") {
 		s.Closed = time.Time{}
 	}
-	if s.ID > uint64(len(m.sessions)) || s.ID == 0 {
+	if !m.there(s.ID) {
 		m.want(t, PutSession{s}, ErrNoSession)
 		return
 	}
-	old := m.sessions[s.ID-1]
+	if strap, ok := m.straps[triage.Place{Session: s.ID, Strap: 1}]; ok && rapid.Bool().Draw(t, "as its first band says") {
+		s.StrapNotes = strap.Band
+	}
 	got := m.want(t, PutSession{s}, nil)
+	old := m.sessions[s.ID-1]
+	for p, strap := range m.straps {
+		if p.Session == s.ID && strap.Band == old.StrapNotes && !strap.InSequence {
+			strap.Band = s.StrapNotes
+			m.straps[p] = strap
+		}
+	}
 	s.Opened, s.Totals, s.Touched = old.Opened, old.Totals, latest(old.Touched, s.Touched)
 	m.sessions[s.ID-1] = s
 	m.same(t, "session", got.Session, s)
@@ -127,6 +140,44 @@ func (m *model) OpenStrap(t *rapid.T) {
 	m.enterStrap(strap, session)
 	m.same(t, "strap", got.Strap, strap)
 	m.same(t, "session", got.Session, *session)
+}
+
+// DropSession takes a session out, mostly the newest: it is the one without a note more often.
+func (m *model) DropSession(t *rapid.T) {
+	id := uint64(len(m.sessions))
+	if rapid.IntRange(0, 3).Draw(t, "any session") == 0 {
+		id = m.someSession(t)
+	}
+	var err error
+	if !m.there(id) {
+		err = ErrNoSession
+	}
+	for p := range m.straps {
+		if err == nil && p.Session == id && len(m.notesOf(p)) > 0 {
+			err = ErrHasNotes
+		}
+	}
+	m.want(t, DropSession{id}, err)
+	if err != nil {
+		return
+	}
+	m.gone[id] = true
+	m.sessions[id-1].Totals = triage.Totals{}
+	for _, p := range m.order {
+		if p.Session == id {
+			delete(m.straps, p)
+			delete(m.hands, p)
+		}
+	}
+	m.order = slices.DeleteFunc(m.order, func(p triage.Place) bool { return p.Session == id })
+	for e := range m.done {
+		if e.place.Session == id {
+			delete(m.done, e)
+		}
+	}
+	if aside, err := m.store.TakenOut(id); err != nil || len(aside) != 0 {
+		t.Fatalf("of a session that is gone %d notes are kept aside (%v)", len(aside), err)
+	}
 }
 
 // enterStrap puts a new strap into the model.
@@ -438,7 +489,7 @@ func (m *model) PutErrands(t *rapid.T) {
 			e.Done = drawTime().Draw(t, "at")
 		}
 		e.Place = triage.Place{Session: m.someSession(t)}
-		there := e.Place.Session > 0 && e.Place.Session <= uint64(len(m.sessions))
+		there := m.there(e.Place.Session)
 		if e.Kind.OfNote() {
 			e.Place = m.someStrap(t)
 			e.Place.Position = rapid.IntRange(1, len(m.notesOf(e.Place))+1).Draw(t, "position")
@@ -683,8 +734,8 @@ func (m *model) Fail(t *rapid.T) {
 // compare reads everything and compares it with the model.
 func (m *model) compare(t *rapid.T) {
 	all, err := m.store.Sessions()
-	if err != nil || len(all) != len(m.sessions) {
-		t.Fatalf("%d sessions, %v, want %d", len(all), err, len(m.sessions))
+	if want := len(m.sessions) - len(m.gone); err != nil || len(all) != want {
+		t.Fatalf("%d sessions, %v, want %d", len(all), err, want)
 	}
 	for i, s := range all {
 		m.same(t, "session", s, m.sessions[s.ID-1])
@@ -871,8 +922,13 @@ func (m *model) notesOf(p triage.Place) (all []triage.Note) {
 	}
 }
 
+// there reports whether the session exists.
+func (m *model) there(id uint64) bool {
+	return id > 0 && id <= uint64(len(m.sessions)) && !m.gone[id]
+}
+
 func (m *model) sessionFor(id uint64) (*triage.Session, error) {
-	if id == 0 || id > uint64(len(m.sessions)) {
+	if !m.there(id) {
 		return nil, ErrNoSession
 	}
 	s := &m.sessions[id-1]

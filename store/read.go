@@ -83,20 +83,8 @@ func (s *Store) Session(id uint64) (session triage.Session, err error) {
 // Straps gives the straps of a session by number.
 func (s *Store) Straps(session uint64) (all []triage.Strap, err error) {
 	err = s.view(func(tx *bolt.Tx) error {
-		if all, err = straps.list(tx, sessionKey(session)); err != nil {
-			return err
-		}
-		for i, strap := range all {
-			if strap.Done {
-				continue
-			}
-			l, err := ledgerOf(tx, session, strap.Number)
-			if err != nil {
-				return err
-			}
-			all[i].Totals, all[i].Listed = l.Totals, l.Listed
-		}
-		return nil
+		all, err = strapsOf(tx, session)
+		return err
 	})
 	return all, err
 }

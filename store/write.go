@@ -8,7 +8,7 @@ import (
 	"app/unband/triage"
 )
 
-// A Write is one change: AddSession, PutSession, OpenStrap, CloseStrap, List, PutListed, Unlist, DecideRest, Decide, Revise, PutBack, TakeOut,
+// A Write is one change: AddSession, PutSession, DropSession, OpenStrap, CloseStrap, List, PutListed, Unlist, DecideRest, Decide, Revise, PutBack, TakeOut,
 // SetHand, PutChoices, PutRuns, DropRuns or PutErrands.
 type Write interface {
 	// apply makes the change inside a transaction, or refuses it with an error; the transaction is
@@ -20,9 +20,10 @@ type Write interface {
 // AddSession enters a new session. The store gives it its ID; its totals start empty.
 type AddSession struct{ Session triage.Session }
 
-// PutSession replaces what a person can change about a session: its words, the number of straps,
+// PutSession replaces what a person can change about a session: its words, the denomination, the number of straps,
 // watch list and settings, and whether it is closed. Opened and Totals stay as they are stored, and
-// Touched never goes back, so a screen may hand in an older copy.
+// Touched never goes back, so a screen may hand in an older copy. When the notes in a strap are others than before, the
+// bands of the straps that are there say so too, all but those in sequence, whose first and last number have proved theirs.
 type PutSession struct{ Session triage.Session }
 
 // OpenStrap enters the next strap of an open session, whose last one must be done. Number is the one after the last, or 0 for

@@ -189,6 +189,8 @@ func TestEveryKindOfWriteIsLookedFor(t *testing.T) {
 			must(t, s, CloseStrap{session.ID, 1, start})
 		}
 		failing(OpenStrap{triage.Strap{Session: session.ID}})
+		empty := must(t, s, AddSession{session}).Session
+		failing(DropSession{empty.ID})
 		wantSound(t, s)
 	}
 }
