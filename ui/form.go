@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -29,9 +30,11 @@ const (
 // longestText bounds what is typed into a line of the form, in characters.
 const longestText = 60
 
-// form asks what a new session is. What was typed stays when it is left.
+// form asks what a session is: a new one, or one that is there and is put right. What was typed of a new one stays when
+// the form is left.
 type form struct {
 	env    *env
+	right  *righting // nil for a new session
 	field  int
 	text   [fields]string // of the lines that are typed
 	fresh  bool           // the number of straps is the one proposed: typing replaces it
@@ -61,11 +64,20 @@ func (f *form) choices(field int) []string {
 	case fieldCondition:
 		return []string{"used", "new"}
 	case fieldBand:
-		for _, n := range f.denomination().StrapSizes() {
+		for _, n := range f.bands() {
 			words = append(words, strconv.Itoa(n))
 		}
 	}
 	return words
+}
+
+// bands are the numbers of notes that a strap can hold.
+func (f *form) bands() []int {
+	sizes := f.denomination().StrapSizes()
+	if f.right != nil && !slices.Contains(sizes, f.right.session.StrapNotes) {
+		sizes = append(slices.Clip(sizes), f.right.session.StrapNotes)
+	}
+	return sizes
 }
 
 func (f *form) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
@@ -76,6 +88,9 @@ func (f *form) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 		f.sent = false
 		if m.bad() {
 			return f, nil
+		}
+		if f.right != nil {
+			return f.righted(m, at), nil
 		}
 		f.env.form = nil
 		return newStrap(f.env, m.result.Session, 1, at)
@@ -90,17 +105,23 @@ func (f *form) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 	} else {
 		f.typed = ""
 	}
+	last := f.open(fields-1, -1)
+	if f.right != nil && !f.sent {
+		if to, done := f.rightKey(k, f.field == last, at); done {
+			return to, nil
+		}
+	}
 	switch {
 	case f.sent:
-	case key.Matches(k, formMap.Leave):
+	case f.right == nil && key.Matches(k, formMap.Leave):
 		return newDesk(f.env, at), nil
 	case key.Matches(k, formMap.Next):
-		f.field = (f.field + 1) % fields
+		f.field = f.open(f.field+1, 1)
 	case key.Matches(k, formMap.Before):
-		f.field = (f.field + fields - 1) % fields
+		f.field = f.open(f.field-1, -1)
 	case key.Matches(k, formMap.Done):
-		if f.field < fields-1 {
-			f.field++
+		if f.field != last {
+			f.field = f.open(f.field+1, 1)
 			return f, nil
 		}
 		f.begin(at)
@@ -116,6 +137,15 @@ func (f *form) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 		f.pick(string(k.Runes), words, at)
 	}
 	return f, nil
+}
+
+// open is the next line from one on, around, that can be changed.
+func (f *form) open(field, step int) int {
+	field = (field + fields) % fields
+	for f.right != nil && f.right.locked(field) {
+		field = (field + step + fields) % fields
+	}
+	return field
 }
 
 // choose takes another word of the line; the sizes of straps depend on the denomination.
@@ -155,12 +185,24 @@ func (f *form) edit(k keyMsg) {
 	textLine{longest: longestText}.edit(text, k)
 }
 
+// mostStraps is how many straps a session can have.
+const mostStraps = 10_000
+
+// straps is the number of straps that stands in the form.
+func (f *form) straps() (n int, ok bool) {
+	n, err := strconv.Atoi(strings.TrimSpace(f.text[fieldStraps]))
+	return n, err == nil && n >= 1 && n <= mostStraps
+}
+
+// band is the number of notes in a strap that is chosen.
+func (f *form) band() int { return f.bands()[f.choice[fieldBand]] }
+
 // begin asks the store for the session, or says which line is not right yet.
 func (f *form) begin(at time.Time) {
-	straps, err := strconv.Atoi(strings.TrimSpace(f.text[fieldStraps]))
-	if err != nil || straps < 1 || straps > 10_000 {
+	straps, ok := f.straps()
+	if !ok {
 		f.field = fieldStraps
-		f.env.say("how many straps? a number from 1 to 10,000", at)
+		f.env.say("how many straps? a number from 1 to "+number(mostStraps), at)
 		return
 	}
 	chosen, err := f.env.choices()
@@ -172,23 +214,22 @@ func (f *form) begin(at time.Time) {
 	if name == "" {
 		name = "session of " + at.Format("2 January 2006")
 	}
-	band, _ := strconv.Atoi(f.choices(fieldBand)[f.choice[fieldBand]])
-	chosen.Settings = highFor(chosen.Settings, f.denomination())
+	chosen.Settings = highFor(chosen.Settings, triage.Denominations[0], f.denomination())
 	f.sent = true
 	f.env.submit(store.AddSession{Session: triage.Session{
 		Name: name, Source: strings.TrimSpace(f.text[fieldSource]),
 		Denomination: f.denomination(), NewNotes: f.choice[fieldCondition] == 1,
-		Straps: straps, StrapNotes: band, Opened: at, Touched: at,
+		Straps: straps, StrapNotes: f.band(), Opened: at, Touched: at,
 		Whole: chosen.Whole, OldBefore: chosen.OldLimit(f.denomination()), Watch: chosen.Watch, Wishes: chosen.Wishes, Settings: chosen.Settings,
 	}}, f)
 }
 
-// highFor moves the range of high numbers, where the person has not set one, to the highest serial of
-// the denomination.
-func highFor(s patterns.Settings, d triage.Denomination) patterns.Settings {
+// highFor moves the range of high numbers, where it is the usual one of a denomination, to the highest serial of another.
+func highFor(s patterns.Settings, from, to triage.Denomination) patterns.Settings {
 	usual := patterns.DefaultSettings()
-	if s.HighTo == usual.HighTo && s.HighFrom == usual.HighFrom {
-		s.HighFrom, s.HighTo = d.Top()-(usual.HighTo-usual.HighFrom), d.Top()
+	wide := usual.HighTo - usual.HighFrom
+	if s.HighTo == from.Top() && s.HighFrom == from.Top()-wide {
+		s.HighFrom, s.HighTo = to.Top()-wide, to.Top()
 	}
 	return s
 }
@@ -201,10 +242,18 @@ func (f *form) view(w, h int, at time.Time) []string {
 		"one band is a strap, ten straps are a bundle",
 		"as the band says; 100 unless it is marked otherwise",
 	}
+	if f.right != nil {
+		helps[fieldName] = "your own words; empty: as it was"
+	}
 	lines := []string{look.strong.Render("A new session: one pile from one place on one day"), ""}
+	if f.right != nil {
+		lines[0] = look.strong.Render(f.right.words())
+	}
 	for i := range fields {
-		mark, value := "  ", look.plain.Render(f.text[i])
-		if words := f.choices(i); words != nil {
+		mark, value := "  ", look.plain.Render(printable(f.text[i]))
+		if words := f.choices(i); f.right != nil && f.right.locked(i) {
+			value = look.quiet.Render(f.value(i))
+		} else if words != nil {
 			value = f.choiceLine(i, words)
 		} else if i == f.field {
 			value += look.cursor.Render(" ")
@@ -221,15 +270,23 @@ func (f *form) view(w, h int, at time.Time) []string {
 			lines = append(lines, cut(hint, w))
 		}
 	}
-	if n, err := strconv.Atoi(strings.TrimSpace(f.text[fieldStraps])); err == nil && n > 0 && n <= 10_000 {
-		band, _ := strconv.Atoi(f.choices(fieldBand)[f.choice[fieldBand]])
-		cash := n * band * int(f.denomination())
-		lines = append(lines, "", look.quiet.Render(fmt.Sprintf("together %s notes, %s", number(n*band), dollars(cash))))
+	if n, ok := f.straps(); ok {
+		notes := n * f.band()
+		cash := notes * int(f.denomination())
+		lines = append(lines, "", look.quiet.Render(fmt.Sprintf("together %s notes, %s", number(notes), dollars(cash))))
 		if caution, large := flaws.ForCash(cash); large {
 			lines = append(lines, cautionLines(caution, w)...)
 		}
 	}
 	return lines
+}
+
+// value is what stands on a line, in words.
+func (f *form) value(field int) string {
+	if words := f.choices(field); words != nil {
+		return words[f.choice[field]]
+	}
+	return printable(f.text[field])
 }
 
 func (f *form) choiceLine(i int, words []string) string {
@@ -244,8 +301,29 @@ func (f *form) choiceLine(i int, words []string) string {
 	return strings.Join(parts, " ")
 }
 
-func (f *form) title() (string, string) { return "a new session", "" }
-func (f *form) short() []key.Binding    { return formMap.short() }
-func (f *form) groups() []keyGroup      { return formMap.groups() }
+func (f *form) title() (string, string) {
+	if f.right != nil {
+		return "a session put right", printable(f.right.session.Name)
+	}
+	return "a new session", ""
+}
+
+func (f *form) short() []key.Binding {
+	switch {
+	case f.right != nil && f.right.entered() > 0:
+		return rightMap.short()[:2]
+	case f.right != nil:
+		return rightMap.short()
+	}
+	return formMap.short()
+}
+
+func (f *form) groups() []keyGroup {
+	if f.right != nil {
+		return rightMap.groups()
+	}
+	return formMap.groups()
+}
+
 func (f *form) ready() time.Time        { return time.Time{} }
 func (f *form) typing() bool            { return true }

@@ -91,7 +91,7 @@ var words = map[string]tea.KeyMsg{
 	"home": {Type: tea.KeyHome}, "tab": {Type: tea.KeyTab}, "shift+tab": {Type: tea.KeyShiftTab}, "f1": {Type: tea.KeyF1},
 	"sequence": {Type: tea.KeyCtrlS}, "list": {Type: tea.KeyCtrlL}, "onebyone": {Type: tea.KeyCtrlO},
 	"ctrl+w": {Type: tea.KeyCtrlW}, "ctrl+r": {Type: tea.KeyCtrlR},
-	"pgdn": {Type: tea.KeyPgDown}, "pgup": {Type: tea.KeyPgUp},
+	"ctrl+x": {Type: tea.KeyCtrlX}, "pgdn": {Type: tea.KeyPgDown}, "pgup": {Type: tea.KeyPgUp},
 }
 
 // play presses keys, a tenth of a second apart. A word of the list above is that key, "wait" lets

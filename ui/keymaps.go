@@ -49,6 +49,8 @@ func keyMaps() []keyMap {
 	return []keyMap{
 		{id: "desk", heading: "On the desk", keys: &deskMap, groups: deskMap.groups},
 		{id: "form", heading: "In a form", keys: &formMap, groups: formMap.groups, text: anyText, also: text},
+		{id: "put-right", heading: "In a session put right", keys: &rightMap, groups: rightMap.groups, text: anyText,
+			also: append(text[:2:2], &formMap.Next, &formMap.Before, &formMap.Less, &formMap.More, &formMap.Done)},
 		{id: "strap", heading: "On the strap", keys: &strapMap, groups: strapMap.groups, text: serialText,
 			decide: []*key.Binding{&strapMap.Keep, &strapMap.Spend, &strapMap.Aside, &strapMap.Drop}},
 		{id: "session", heading: "On a session's page", keys: &pileMap, groups: pileMap.groups},

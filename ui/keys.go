@@ -144,7 +144,7 @@ func (k formKeys) groups() []keyGroup {
 }
 
 // pileKeys are the keys of the page of one session.
-type pileKeys struct{ Next, Up, Down, Again, Sequence, List, Look, Back, Keepers, Finds, Tally, More, Close, Reopen, Watch, Desk key.Binding }
+type pileKeys struct{ Next, Up, Down, Again, Sequence, List, Look, Back, Keepers, Finds, Tally, More, Close, Reopen, Watch, Right, Desk key.Binding }
 
 var pileMap = pileKeys{
 	Next:     bind("Enter", "go on: the next strap, the second look, counting back", "enter", "ctrl+j"),
@@ -162,15 +162,16 @@ var pileMap = pileKeys{
 	Reopen:   bind("O", "open a closed session again, press twice; it leaves a trace", "o", "O"),
 	Back:     bind("B", "count back what goes to the bank", "b", "B"),
 	Watch:    bind("W", "the watch list the session is sorted under", "w", "W"),
+	Right:    bind("E", "what was entered wrongly of the session put right: its name, bank, notes, straps; or the session taken out", "e", "E"),
 	Desk:     bind("D", "to the desk", "d", "D", "ctrl+d", "esc"),
 }
 
 func (k pileKeys) short() []key.Binding {
-	return []key.Binding{short(k.Next, "go on"), short(k.Look, "second look"), short(k.Back, "count back"), short(k.Keepers, "keepers"), short(k.More, "one more strap"), k.Desk}
+	return []key.Binding{short(k.Next, "go on"), short(k.Look, "second look"), short(k.Back, "count back"), short(k.Keepers, "keepers"), short(k.More, "one more strap"), k.Desk, short(k.Right, "put right")}
 }
 
 func (k pileKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The session", keys: []key.Binding{k.Next, k.Up, k.Down, k.Again, k.Sequence, k.List, k.Look, k.Back, k.Keepers, k.Finds, k.Tally, k.More, k.Close, k.Reopen, k.Watch, k.Desk},
+	return []keyGroup{{title: "The session", keys: []key.Binding{k.Next, k.Up, k.Down, k.Again, k.Sequence, k.List, k.Look, k.Back, k.Keepers, k.Finds, k.Tally, k.More, k.Close, k.Reopen, k.Watch, k.Right, k.Desk},
 		about: []string{
 			"Counting back shows whether notes and dollars agree before they leave the house; to close without it leaves that unsaid. A bank may hand over a strap more than was asked for: it can be taken in as well.",
 		}}}

@@ -126,6 +126,8 @@ func (p *pile) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 		return p.more(at)
 	case key.Matches(k, pileMap.Watch):
 		return showSessionWatch(p.env, p.session, p.comeBack, at)
+	case key.Matches(k, pileMap.Right):
+		return openRight(p.env, p.session, p.straps, p.comeBack, at), nil
 	}
 	return p, nil
 }
@@ -301,7 +303,7 @@ func (p *pile) title() (string, string) {
 
 func (p *pile) short() []key.Binding {
 	if !p.session.Open() {
-		return []key.Binding{pileMap.Desk, short(pileMap.Back, "the count"), short(pileMap.Keepers, "keepers"), short(pileMap.Reopen, "open again")}
+		return []key.Binding{pileMap.Desk, short(pileMap.Back, "the count"), short(pileMap.Keepers, "keepers"), short(pileMap.Reopen, "open again"), short(pileMap.Right, "put right")}
 	}
 	return pileMap.short()
 }

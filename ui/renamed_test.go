@@ -17,7 +17,7 @@ func otherKeys() string {
 		"text":       {"Ctrl+T", "Ctrl+V"},
 		"file":       {"Ctrl+R", "Ctrl+P"},
 	}
-	apart := map[string]string{"again onward": "F7", "again backward": "F8", "closer ask": "F6"}
+	apart := map[string]string{"again onward": "F7", "again backward": "F8", "closer ask": "F6", "put-right drop": "F6", "put-right leave": "F7"}
 	for _, m := range keyMaps() {
 		free := strings.Split("αβγδεζηθικλμνξοπρστυφχψω", "")
 		if m.text == anyText {

@@ -136,11 +136,11 @@ func TestStoryOfOddsWhileTyping(t *testing.T) {
 // High numbers follow the denomination where the person has set none.
 func TestHighNumbersFollowTheDenomination(t *testing.T) {
 	s := patterns.DefaultSettings()
-	if got := highFor(s, 100); got.HighTo != 99_200_000 || got.HighFrom != 99_190_000 {
+	if got := highFor(s, 1, 100); got.HighTo != 99_200_000 || got.HighFrom != 99_190_000 {
 		t.Errorf("on a $100 from %v to %v", got.HighFrom, got.HighTo)
 	}
 	s.HighFrom = 90_000_000
-	if got := highFor(s, 100); got.HighFrom != 90_000_000 || got.HighTo != s.HighTo {
+	if got := highFor(s, 1, 100); got.HighFrom != 90_000_000 || got.HighTo != s.HighTo {
 		t.Errorf("a range of the person's own was moved to %v to %v", got.HighFrom, got.HighTo)
 	}
 }
