@@ -98,6 +98,7 @@ var noteFields = []field[triage.Note]{
 	instant(37, "changed", func(n *triage.Note) *time.Time { return &n.Changed }),
 	unsigned(38, "origin", func(n *triage.Note) *triage.Origin { return &n.Origin }),
 	text(39, "as listed", func(n *triage.Note) *string { return &n.Listed }),
+	signed(40, "another denomination", func(n *triage.Note) *triage.Denomination { return &n.Denomination }),
 }
 
 var serialFields = []field[triage.Serial]{
@@ -152,6 +153,7 @@ var factsFields = []field[triage.Facts]{
 	text(19, "back plate number", func(f *triage.Facts) *string { return &f.BackPlate }),
 	boolean(20, "neighbours wanted", func(f *triage.Facts) *bool { return &f.Neighbours }),
 	text(21, "reason", func(f *triage.Facts) *string { return &f.Reason }),
+	signed(22, "another denomination", func(f *triage.Facts) *triage.Denomination { return &f.Denomination }),
 }
 
 var runFields = []field[stars.Run]{
@@ -209,5 +211,6 @@ var totalsFields = []field[triage.Totals]{
 	signed(14, "spent after all", func(t *triage.Totals) *int { return &t.Respent }),
 	signed(15, "sold", func(t *triage.Totals) *int { return &t.Sold }),
 	signed(16, "traded", func(t *triage.Totals) *int { return &t.Traded }),
+	signed(18, "laid apart", func(t *triage.Totals) *int { return &t.Apart }),
 	signed(17, "sent to be graded", func(t *triage.Totals) *int { return &t.Grading }),
 }

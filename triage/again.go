@@ -281,7 +281,7 @@ func (a *Again) clear(at time.Time) Notice {
 	case a.retype && !a.hand.Entry.Empty():
 		facts := a.hand.facts
 		n := a.hand.Clear(at)
-		a.hand.facts = facts
+		a.hand.know(facts)
 		a.hand.changed(at)
 		return n
 	case a.jump != "":

@@ -46,6 +46,7 @@ type InHand struct {
 	Entry Entry
 
 	facts     Facts
+	pile      Denomination // of the session
 	place     Place
 	rules     Rules
 	loaded    bool             // a decided note was taken up and not a key of it changed
@@ -81,7 +82,7 @@ type InHand struct {
 
 // newInHand takes up the note at a place at the given time.
 func newInHand(r Rules, d Denomination, p Place, at time.Time) InHand {
-	h := InHand{Entry: newEntry(d), place: p, rules: r}
+	h := InHand{Entry: newEntry(d), pile: d, place: p, rules: r}
 	h.changed(at)
 	return h
 }
@@ -146,7 +147,7 @@ func (h *InHand) Type(r rune, at time.Time) Notice {
 	}
 	h.mode = Typing
 	if h.loaded { // the note is typed anew: what was said of it before goes, if the character begins a serial
-		fresh := newEntry(h.Entry.denomination)
+		fresh := newEntry(h.pile)
 		if n := fresh.Type(r); n.Kind != Quiet && n.Kind != OTakenAsZero || fresh.Empty() {
 			return n
 		}
@@ -159,8 +160,9 @@ func (h *InHand) Type(r rune, at time.Time) Notice {
 
 // forget drops what was said of the note, but not the hand's way to a decision.
 func (h *InHand) forget() {
-	h.Entry = newEntry(h.Entry.denomination)
-	h.facts, h.reread, h.before, h.read, h.asked, h.loaded = Facts{}, NotReread, "", "", false, false
+	h.Entry = newEntry(h.pile)
+	h.know(Facts{})
+	h.reread, h.before, h.read, h.asked, h.loaded = NotReread, "", "", false, false
 }
 
 // Erase takes back the last character typed.
@@ -294,6 +296,9 @@ func (h *InHand) Press(k KeyKind, at time.Time) (Decision, Notice) {
 		want = Spend
 	case KeySetAside:
 		want = SetAside
+		if h.Apart() {
+			want = LaidApart
+		}
 	}
 	if want == Spend && h.Entry.Empty() {
 		want = Glance
@@ -323,6 +328,8 @@ func (h InHand) deaf(k KeyKind) Notice {
 		return Notice{Kind: StarFacts}
 	case n > patterns.Places:
 		return Notice{Kind: TooManyDigits, N: n}
+	case h.Apart() && k != KeySetAside:
+		return Notice{Kind: OtherDenomination, N: int(h.facts.Denomination)}
 	case h.Entry.Complete(), k == KeySetAside: // of a suspected counterfeit the serial is welcome, not needed
 		return Notice{}
 	case k == KeySpend && (h.Entry.Empty() || h.settled):
@@ -335,7 +342,10 @@ func (h InHand) deaf(k KeyKind) Notice {
 // about a serial in doubt, and passing over unread a note that had been read or that the band does not
 // promise.
 func (h InHand) sensitive(d Decision) bool {
-	if d == SetAside || h.Said().Ruling.Denies(d) {
+	switch {
+	case d == LaidApart: // which note it is was said before
+		return false
+	case d == SetAside || h.Said().Ruling.Denies(d):
 		return true
 	}
 	if d == Glance {
@@ -370,6 +380,9 @@ func (h InHand) Against() bool { return h.mode == Sure && h.Said().Ruling.Denies
 
 // note gives the decided note without its place in the pile.
 func (h InHand) note(d Decision, at time.Time) Note {
+	if d == LaidApart && h.bySequence() { // the number that lies here by the sequence is not that of this note
+		return Note{Decision: d, Decided: at, Listed: h.Entry.Serial.String()}.with(h.facts)
+	}
 	n := Note{
 		Serial: h.Entry.Serial, Decision: d,
 		Reread: h.reread, Before: h.before, Decided: at, Ruled: h.Said().Ruling,
@@ -409,7 +422,8 @@ func TakeUp(r Rules, s Session, n Note, at time.Time) InHand {
 // takeUp loads a decided note to be changed.
 func (h *InHand) takeUp(n Note, at time.Time) {
 	h.was = n
-	h.Entry.Serial, h.facts, h.loaded = n.Serial, n.Facts(), true
+	h.Entry.Serial, h.loaded = n.Serial, true
+	h.know(n.Facts())
 	h.reread, h.before, h.asked, h.had = n.Reread, n.Before, n.Decision == Keep, n.Serial.Digits != ""
 	if n.Reread != NotReread || n.Origin == FromSequence {
 		h.read = n.Serial.Digits

@@ -15,7 +15,7 @@ const (
 	KeyClear                       // take back all of them
 	KeyClose                       // close a session
 	KeyTakeOut                     // take the last decided note out again
-	KeySetAside                    // set a suspected counterfeit aside
+	KeySetAside                    // set a suspected counterfeit aside, or lay a note of another denomination apart
 	KeyOneByOne                    // sort the strap note by note, whatever was taken in of it
 
 	keyKinds = iota + 1 // how many there are, 0 included
@@ -33,7 +33,7 @@ func (d Decision) key() KeyKind {
 	switch d {
 	case Keep:
 		return KeyKeep
-	case SetAside:
+	case SetAside, LaidApart:
 		return KeySetAside
 	}
 	return KeySpend

@@ -105,8 +105,9 @@ func (c *caller) metAgain(digits patterns.Digits, l Listed) bool {
 	if len(met) == 0 {
 		return false
 	}
-	h := InHand{rules: c.Rules, place: l.Place(), facts: l.Facts}
-	h.Entry.Serial, h.Entry.denomination = l.Serial, c.denomination
+	h := InHand{rules: c.Rules, place: l.Place(), pile: c.denomination}
+	h.Entry.Serial = l.Serial
+	h.know(l.Facts)
 	for _, n := range met {
 		switch relation := h.relate(n); {
 		case relation == SameSerial, relation == OtherPlant, relation == SameDigits && h.here(n):
@@ -374,7 +375,8 @@ func (o *Sorter) ReadLast() bool { return o.readLast(o.place) && o.hand.Entry.Se
 // takeListed takes up what was taken in of the note.
 func (h *InHand) takeListed(l Listed) {
 	h.listed = &l
-	h.Entry.Serial, h.facts = l.Serial, l.Facts
+	h.Entry.Serial = l.Serial
+	h.know(l.Facts)
 	h.loaded = !l.Serial.Empty() // the first key typed takes its place
 	h.had = l.had() != ""        // to pass it over unread takes the key twice
 	if l.Origin == FromSequence {

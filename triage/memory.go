@@ -84,7 +84,17 @@ func (h InHand) maySeries(n Note) bool {
 
 // sameFace reports whether a note is of the same denomination: a $1 and a $2 are never one block.
 func (h InHand) sameFace(n Note) bool {
-	return h.rules.Face == nil || n.Session == h.place.Session || h.rules.Face(n.Session) == h.Entry.denomination
+	face := n.Denomination
+	switch {
+	case face != 0:
+	case n.Session == h.place.Session:
+		face = h.pile
+	case h.rules.Face == nil: // not known
+		return true
+	default:
+		face = h.rules.Face(n.Session)
+	}
+	return face == h.face()
 }
 
 func (h InHand) here(n Note) bool {

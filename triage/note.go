@@ -18,6 +18,7 @@ const (
 	Keep      Decision = 2
 	Glance    Decision = 3 // spent unread: not one digit was typed
 	SetAside  Decision = 4 // suspected counterfeit: neither kept nor spent, counted apart
+	LaidApart Decision = 5 // of another denomination than the pile: neither kept nor spent, counted apart
 )
 
 // String gives the decision in the past tense, as the screens say it.
@@ -31,6 +32,8 @@ func (d Decision) String() string {
 		return "spent unread"
 	case SetAside:
 		return "set aside"
+	case LaidApart:
+		return "laid apart"
 	}
 	return "undecided"
 }
@@ -88,6 +91,8 @@ type Note struct {
 	Reason     string // why it was decided so
 	Decision   Decision
 
+	Denomination Denomination // where it is another than that of the pile; else 0
+
 	Fate       Fate      // what became of it after it was kept
 	FateDay    time.Time // on which day; zero for StillHere
 	FateRemark string    // to whom, for what, in the person's own words
@@ -136,7 +141,7 @@ func (n Note) Facts() Facts {
 	return Facts{
 		n.Series, n.Facility, n.Seal, n.Second, n.SealLetter, n.Corner, n.Web,
 		n.Sheet, n.Plate, n.Grade, n.Defects, n.Stamp, n.Flaw, n.Walk, n.Remark, n.Where,
-		n.Face, n.Back, n.BackPlate, n.Neighbours, n.Reason,
+		n.Face, n.Back, n.BackPlate, n.Neighbours, n.Reason, n.Denomination,
 	}
 }
 
@@ -147,6 +152,7 @@ func (n Note) with(f Facts) Note {
 	n.Sheet, n.Plate, n.Grade, n.Defects = f.Sheet, f.Plate, f.Grade, f.Defects
 	n.Stamp, n.Flaw, n.Walk, n.Remark, n.Where = f.Stamp, f.Flaw, f.Walk, f.Remark, f.Where
 	n.Face, n.Back, n.BackPlate, n.Neighbours, n.Reason = f.Face, f.Back, f.BackPlate, f.Neighbours, f.Reason
+	n.Denomination = f.Denomination
 	return n
 }
 
@@ -160,6 +166,7 @@ type Totals struct {
 	Spent   int // glances included
 	Glances int
 	Aside   int // suspected counterfeit: neither kept nor spent
+	Apart   int // of another denomination than the pile: neither kept nor spent
 	Near    int // spent as a near miss at first, whatever the second look said
 	Waiting int // of Near: not yet looked at again
 	Hits    int // notes that met a watched rule, kept or spent
@@ -188,6 +195,8 @@ func (n Note) Totals() Totals {
 		t.Spent, t.Glances = 1, 1
 	case SetAside:
 		t.Aside = 1
+	case LaidApart:
+		t.Apart = 1
 	}
 	if n.Look != NoLook {
 		t.Near = 1
@@ -243,6 +252,7 @@ func (t Totals) combine(u Totals, sign int) Totals {
 		Spent:   t.Spent + sign*u.Spent,
 		Glances: t.Glances + sign*u.Glances,
 		Aside:   t.Aside + sign*u.Aside,
+		Apart:   t.Apart + sign*u.Apart,
 		Near:    t.Near + sign*u.Near,
 		Waiting: t.Waiting + sign*u.Waiting,
 		Hits:    t.Hits + sign*u.Hits,

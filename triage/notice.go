@@ -25,9 +25,10 @@ const (
 	NothingToErase
 
 	// Keys that came, but did not count.
-	TooEarly // the pause was not over
-	HeldKey  // the key is held down or hammered: it must rest
-	AskAgain // a hit, or a doubtful serial, wants the same key a second time
+	TooEarly          // the pause was not over
+	HeldKey           // the key is held down or hammered: it must rest
+	OtherDenomination // the note is one of N dollars: neither kept nor spent, but laid apart
+	AskAgain          // a hit, or a doubtful serial, wants the same key a second time
 	NoNoteBefore
 	NoNoteAfter
 	Unchanged // a note gone back to was decided as it was before

@@ -67,6 +67,8 @@ type Facts struct {
 	BackPlate  string // plate number of the back as printed, "295"
 	Neighbours bool   // the notes before and after it are wanted, too
 	Reason     string // why it is kept or spent, in the person's own words
+
+	Denomination Denomination // where it is another than that of the pile; else 0
 }
 
 // Reading is the note in hand as package currency takes it.
@@ -80,6 +82,9 @@ func RemarksOn(d Denomination, s Serial, f Facts) []currency.Remark {
 }
 
 func readingOf(denomination Denomination, s Serial, f Facts) currency.Note {
+	if f.Denomination != 0 {
+		denomination = f.Denomination
+	}
 	d, whole := s.Whole()
 	var series currency.Series
 	if f.Series != "" {
@@ -124,10 +129,28 @@ func (h *InHand) SetFacts(f Facts, at time.Time) error {
 	if same != f && h.mode == Sure { // the decision would rest on something else now; why is not part of it
 		h.mode = Typing
 	}
-	h.facts = f
+	h.know(f)
 	h.changed(at)
 	return nil
 }
+
+// know takes in what is known of the note. How many letters its serial has follows from its denomination.
+func (h *InHand) know(f Facts) {
+	h.facts = f
+	h.Entry.denomination = h.face()
+}
+
+// face is the denomination of the note in hand.
+func (h InHand) face() Denomination {
+	if h.facts.Denomination != 0 {
+		return h.facts.Denomination
+	}
+	return h.pile
+}
+
+// Apart reports whether the note is of another denomination than the pile. Then it is neither kept nor spent: KeySetAside
+// lays it apart.
+func (h InHand) Apart() bool { return h.facts.Denomination != 0 && h.facts.Denomination != h.pile }
 
 // Remarks is what the letters, the series and the rest say about the note, the gravest first.
 func (h InHand) Remarks() []currency.Remark { return h.remarks }
