@@ -303,7 +303,7 @@ var againMap = againKeys{
 	Backward: bind("PgUp", "the same with the note before", "pgup", "ctrl+p"),
 	Keep:     bind("+", "keep", "+", "="),
 	Spend:    bind("-", "spend", "-"),
-	Aside:    bind("!", "suspected counterfeit: set it aside, press twice", "!"),
+	Aside:    bind("!", "suspected counterfeit: set it aside, press twice; another denomination, said in the closer look: lay it apart", "!"),
 	Serial:   bind("N", "type on at the serial: of a note not read to the end, to keep it, or typed wrong", "n", "N"),
 	Erase:    bind("Backspace", "take back a key", "backspace", "ctrl+h"),
 	Clear:    bind("Ctrl+U", "clear what is typed; then the note as it was", "ctrl+u"),

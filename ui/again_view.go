@@ -176,5 +176,8 @@ func (v *again) totals() []string {
 	if t.Aside > 0 {
 		lines = append(lines, row("aside", t.Aside))
 	}
+	if t.Apart > 0 {
+		lines = append(lines, row("apart", t.Apart))
+	}
 	return lines
 }

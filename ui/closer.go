@@ -155,7 +155,7 @@ func (c *closer) handOver(e *env, at time.Time) (ok bool) {
 // choices are the series that the keys typed can mean.
 func (c *closer) choices() []currency.Choice {
 	last, _ := currency.ParseSeries(c.last) // unknown where nothing was said yet
-	return currency.Suggest(int(c.denom), c.hand.Entry.Prefix, c.typed, last)
+	return currency.Suggest(int(c.face()), c.hand.Entry.Prefix, c.typed, last)
 }
 
 // closerKeys are the keys of the closer look.

@@ -1,13 +1,16 @@
 package ui
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
+	"app/unband/triage"
 	"app/unband/triage/currency"
 	"app/unband/triage/flaws"
 )
@@ -30,7 +33,7 @@ const (
 
 const serialKeys = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ*"
 
-const closerCount = 20
+const closerCount = 21
 
 // reasonLine is where it is said why a note is kept or spent.
 const reasonLine = "why so"
@@ -38,6 +41,7 @@ const reasonLine = "why so"
 // closerLines are the lines in the order in which a note is looked over.
 var closerLines = [closerCount]closerLine{
 	{'y', "series", false, false, func(c *closer) string { return c.seriesValue() }, (*closer).seriesKey},
+	{'m', "denomination", false, false, func(c *closer) string { return c.faceValue() }, (*closer).faceKey},
 	chosen('w', "FW mark", func(c *closer) *currency.Facility { return &c.facts.Facility }, facilityWords),
 	chosen('c', "seal", func(c *closer) *currency.Colour { return &c.facts.Seal }, sealWords),
 	written('l', "seal letter", 1, "ABCDEFGHIJKL", func(c *closer) *string { return &c.facts.SealLetter }),
@@ -209,6 +213,47 @@ func toggled(letter rune, label string, of func(*closer) *bool, yes, no string) 
 				*v = !*v
 			}
 		}}
+}
+
+// faces are the denominations the note can be of, first of them that of its pile.
+func (c *closer) faces() []triage.Denomination {
+	list := []triage.Denomination{c.denom}
+	for _, d := range triage.Denominations {
+		if d != c.denom {
+			list = append(list, d)
+		}
+	}
+	return list
+}
+
+// face is the denomination of the note.
+func (c *closer) face() triage.Denomination { return cmp.Or(c.facts.Denomination, c.denom) }
+
+func (c *closer) faceValue() string {
+	if c.face() == c.denom {
+		return c.denom.String() + " as the pile"
+	}
+	return c.face().String() + " among " + c.denom.String() + " notes"
+}
+
+func (c *closer) faceKey(k keyMsg, e *env, at time.Time) {
+	list := c.faces()
+	i := slices.Index(list, c.face())
+	switch {
+	case key.Matches(k, closerMap.Enter):
+		c.to(c.line + 1)
+		return
+	case key.Matches(k, textMap.Clear):
+		i = 0
+	case key.Matches(k, closerMap.More), k.Type == tea.KeySpace:
+		i = (i + 1) % len(list)
+	case key.Matches(k, closerMap.Less):
+		i = (i + len(list) - 1) % len(list)
+	}
+	c.facts.Denomination = 0
+	if d := list[max(i, 0)]; d != c.denom {
+		c.facts.Denomination = d
+	}
 }
 
 func (c *closer) flawValue() string {

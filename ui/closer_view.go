@@ -91,6 +91,8 @@ func (c *closer) says(w int, at time.Time) []string {
 	switch closerLines[c.line].label {
 	case "series":
 		lines = c.choiceLines(w)
+	case "denomination":
+		lines = hang(" ", look.quiet.Render("a note that does not belong into the pile: it counts as one of its strap, but is neither kept nor spent. On the strap "+name(strapMap.Aside)+" then lays it apart"), w)
 	case "condition":
 		lines = c.gradeLines(w)
 	case "defects":

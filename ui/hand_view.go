@@ -74,6 +74,8 @@ func (v handView) pauseWords(over, saving bool) string {
 		return "too many digits"
 	case over && h.Confirming() == triage.Glance:
 		return name(v.keys.Spend) + " again spends it unread"
+	case h.Apart() && over && name(v.keys.Aside) != "":
+		return name(v.keys.Aside) + " lays it apart"
 	case h.Entry.Empty():
 		return "type the serial"
 	case !over:
@@ -108,6 +110,9 @@ func (v handView) says(w int, at time.Time) []string {
 		return cautionLines(caution, w)
 	}
 	lines := append(v.rule(w), v.seen(w)...)
+	if d := h.Facts().Denomination; h.Apart() {
+		lines = append(hang(look.near.Render(signDoubt), fmt.Sprintf("a %v among %v notes: it counts in the strap, but is neither kept nor spent", d, v.denom), w), lines...)
+	}
 	if !h.Entry.Complete() {
 		return append(lines, v.possible(w)...)
 	}

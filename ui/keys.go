@@ -45,7 +45,7 @@ var strapMap = strapKeys{
 	Letters:  bind("A-Z", "before the digits the prefix, after the eighth the suffix"),
 	Star:     bind("*", "star: behind the digits, in front on old classes"),
 	Keep:     bind("+", "keep", "+", "="),
-	Aside:    bind("!", "suspected counterfeit: set it aside, press twice", "!"),
+	Aside:    bind("!", "suspected counterfeit: set it aside, press twice; another denomination, said in the closer look: lay it apart", "!"),
 	Closer:   bind("/", "closer look: series, condition, errors, remarks", "/"),
 	Spend:    bind("-", "spend; with nothing typed: spent unread, a glance", "-"),
 	Back:     bind(".", "back to the note before, to change it", ".", ","),
@@ -65,7 +65,7 @@ var strapMap = strapKeys{
 }
 
 func (k strapKeys) short() []key.Binding {
-	return []key.Binding{k.Keep, short(k.Spend, "spend"), short(k.Back, "back"), short(k.Closer, "closer look"), short(k.Clear, "clear")}
+	return []key.Binding{k.Keep, short(k.Spend, "spend"), short(k.Back, "back"), short(k.Closer, "closer look"), short(k.ToDesk, "desk"), short(k.Clear, "clear")}
 }
 
 func (k strapKeys) groups() []keyGroup {
@@ -78,7 +78,7 @@ func (k strapKeys) groups() []keyGroup {
 		{title: "Many notes at once", keys: []key.Binding{k.Sequence, k.List, k.OneByOne},
 			about: []string{"Either way the notes that are worth a look are told by their place in the pile, and only those are taken out."}},
 		{title: "The map of the strap", lines: []string{
-			cellSpent + " spent   " + cellGlance + " spent unread   " + cellNear + " spent as a near miss   " + cellKept + " kept   " + cellAside + " set aside   " + cellInHand + " in hand   " + signBeside + " wanted: beside a keeper",
+			cellSpent + " spent   " + cellGlance + " spent unread   " + cellNear + " spent as a near miss   " + cellKept + " kept   " + cellAside + " set aside   " + cellApart + " of another denomination, laid apart   " + cellInHand + " in hand   " + signBeside + " wanted: beside a keeper",
 			signHit + " a watched hit   " + signNear + " a watched near miss   " + signDoubt + " a doubt   " + signMet + " the same digits were met before   " + signRule + " your own rule",
 			signChoice + " listed, to be pulled   - listed, or not yet there"}},
 		aboutPause.group(), aboutNear.group(), aboutWords.group(),

@@ -47,6 +47,7 @@ const (
 	cellKept    = "◆"
 	cellNear    = "≈"
 	cellAside   = "!"
+	cellApart   = "$"
 	cellInHand  = "▪"
 	cellLooking = "▣"
 )

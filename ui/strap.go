@@ -170,7 +170,7 @@ func resumeWords(notes []triage.Note, listed, held bool) string {
 		where = "It has gone its way since."
 	case n.Decision == triage.Keep:
 		where = "Put your finger on it: it lies on top of the keep pile."
-	case n.Decision == triage.SetAside:
+	case n.Decision == triage.SetAside, n.Decision == triage.LaidApart:
 		where = "It lies apart from both piles."
 	}
 	what := n.Serial.String()
@@ -516,6 +516,8 @@ func (v *strap) short() []key.Binding {
 		return []key.Binding{short(k.Digits, "from the note"), short(k.Enter, "answer"), k.Erase, short(k.Clear, "clear, then leave it")}
 	case mode == triage.AskingStar:
 		return []key.Binding{short(k.Enter, "next"), k.Erase, short(k.Clear, "clear, then leave it undecided")}
+	case v.sorter.Hand().Apart():
+		return []key.Binding{short(k.Aside, "lay it apart"), short(k.Closer, "closer look"), short(k.Back, "back"), short(k.ToDesk, "desk")}
 	case v.sorter.Back():
 		return []key.Binding{k.Keep, short(k.Spend, "spend"), short(k.Earlier, "earlier"), short(k.Later, "later"), short(k.Enter, "return"), short(k.Drop, "take out")}
 	}

@@ -238,6 +238,8 @@ func noteSign(n triage.Note) string {
 		return look.hit.Render(cellKept)
 	case n.Decision == triage.SetAside:
 		return look.near.Render(cellAside)
+	case n.Decision == triage.LaidApart:
+		return look.near.Render(cellApart)
 	case n.Look != triage.NoLook:
 		return look.near.Render(cellNear)
 	case n.Decision == triage.Glance:
@@ -265,6 +267,9 @@ func (v *strap) totals() []string {
 	}
 	if s.Aside > 0 {
 		lines = append(lines, row("aside", number(t.Aside), number(s.Aside)))
+	}
+	if s.Apart > 0 {
+		lines = append(lines, row("apart", number(t.Apart), number(s.Apart)))
 	}
 	return append(lines, "", "  "+look.quiet.Render(v.pace()))
 }

@@ -72,6 +72,11 @@ var scenes = []struct {
 		b.typed("Friday float")
 		b.play("down down right right right")
 	}},
+	{"strap-other-denomination", func(b *table) {
+		b.begin("Friday float")
+		b.play("48160297 wait - / m right right esc MB61225697A wait ! / m left esc wait wait")
+	}},
+	{"closer-denomination", func(b *table) { b.begin("Friday float"); b.play("48160297 / m right right") }},
 	{"session-put-right", func(b *table) { b.begin("Friday float"); b.play("48160297 wait - desk p e down") }},
 	{"session-closed-put-right", func(b *table) { market(b); b.play("p wait c wait wait c e down") }},
 	{"session-taken-out", func(b *table) { b.begin("Friday float"); b.play("desk p e wait ctrl+x") }},

@@ -115,6 +115,14 @@ func notice(n triage.Notice, k strapKeys) string {
 		return fmt.Sprintf("finish the re-read with %s, or leave it with %s", name(k.Enter), name(k.Clear))
 	case triage.StarFacts:
 		return fmt.Sprintf("a star is looked up by its prefix and series: %s goes on, also with nothing typed", name(k.Enter))
+	case triage.OtherDenomination:
+		words := fmt.Sprintf("a $%d does not belong into this pile, and is neither kept nor spent", n.N)
+		if name(k.Aside) == "" {
+			return words + ": its strap gone through once more can lay it apart"
+		}
+		return words + ": " + name(k.Aside) + " lays it apart"
+	case triage.SecondPrefix:
+		return n.String() + ". Is it another denomination? Say so in the closer look, " + name(k.Closer)
 	case triage.AskAgain:
 		return "press the same key once more after the pause if you mean it"
 	}

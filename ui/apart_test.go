@@ -1,0 +1,50 @@
+package ui
+
+import (
+	"testing"
+
+	"app/unband/triage"
+)
+
+// A $5 lies in a strap of ones: it is named in the closer look and laid apart, and the strap is as its band says.
+func TestANoteOfAnotherDenominationLiesApart(t *testing.T) {
+	b := newTable(t)
+	b.beginNew("Friday float")
+	b.play("48160297 wait - M B")
+	b.shows("Is it another denomination? Say so in the closer look, /")
+	b.play("clear / m right right")
+	b.shows("denomination", "$5 among $1 notes", "neither kept")
+	b.play("esc MB61225697A wait -")
+	b.shows("a $5 does not belong into this pile", "! lays it apart")
+	b.play("wait !")
+	b.shows("note 2: MB61225697A laid apart", "apart", "note 3 of 100")
+	n := b.notes(1, 1)[1]
+	if n.Decision != triage.LaidApart || n.Denomination != 5 {
+		t.Errorf("stored is %+v", n)
+	}
+	b.play(".") // it was a mistake: a $1 all the same
+	b.shows("laid apart")
+	b.play("/ m clear esc wait - wait -") // two letters on a $1 are in doubt
+	if n := b.notes(1, 1)[1]; n.Decision != triage.Spend || n.Denomination != 0 {
+		t.Errorf("put right, it is %+v", n)
+	}
+	b.sound()
+}
+
+// In a sequence it takes the place of the number that lies there, and the strap is not short.
+func TestAnotherDenominationInAStrapInSequence(t *testing.T) {
+	b := newTable(t)
+	b.sequenced("F12344301A", "F12344400A")
+	b.play("wait enter wait +")
+	b.shows("kept", "spends the other 99 notes")
+	b.play("up / m right right esc wait !")
+	n := b.notes(1, 1)
+	if len(n) != 2 || n[1].Decision != triage.LaidApart || !n[1].Serial.Empty() || n[1].Listed == "" {
+		t.Fatalf("stored are %+v", n)
+	}
+	b.play("wait enter wait wait enter")
+	b.decided(1, 1, 98)
+	b.play("desk p")
+	b.shows("strap 1", "right")
+	b.sound()
+}
