@@ -53,6 +53,7 @@ type InHand struct {
 	had       bool             // the note taken up had digits
 	past      bool             // the band promises no such note
 	listed    *Listed          // what was taken in of the note before, nil for nothing
+	readAs    Serial           // see ReadOtherwise; empty where nothing was read
 	elsewhere func(Serial) int // where a serial is listed, see ListedAt; nil where nothing is
 	was       Note             // of one taken up: as it is stored
 	beside    []Note           // the kept notes right before and after it that want their neighbours
@@ -206,6 +207,10 @@ func (h *InHand) Clear(at time.Time) Notice {
 	case h.Entry.Empty() && h.listed != nil: // what was taken in of it comes back
 		h.mode = Typing
 		h.takeListed(*h.listed)
+		h.changed(at)
+	case h.Entry.Empty() && !h.readAs.Empty(): // what was read of it does, too
+		h.mode = Typing
+		h.Entry.Serial, h.loaded = h.readAs, true
 		h.changed(at)
 	default:
 		h.mode = Typing
@@ -403,6 +408,9 @@ func (h InHand) note(d Decision, at time.Time) Note {
 	case h.was.Version > 0:
 		n.Listed = cmp.Or(h.was.Listed, h.was.takenInAs())
 	case h.listed == nil:
+		if s, other := h.ReadOtherwise(); other {
+			n.Listed = s.String()
+		}
 	case h.asListed() && !h.Entry.Empty():
 		n.Origin = h.listed.Origin
 	default:

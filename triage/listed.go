@@ -363,10 +363,32 @@ func (o *Sorter) unlist(at time.Time) Effect {
 	return Effect{Unlist: true}
 }
 
-// readLast reports whether the note at a place is the one at the bottom of a strap that was taken for one in
-// sequence and is none: its number was read, and is not to be typed again.
-func (o *Sorter) readLast(place int) bool {
-	return place == o.strap.Band && place > len(o.notes) && !o.strap.InSequence && !o.strap.Last.Empty()
+// readBefore is the number that was read of the note at a place before the others were looked at: of the one on top and of
+// the one at the bottom of a strap that was taken for one in sequence and is none. It is empty of all others, and of those
+// that are decided.
+func (o *Sorter) readBefore(place int) Serial {
+	switch {
+	case o.strap.InSequence || place <= len(o.notes):
+		return Serial{}
+	case place == 1:
+		return o.strap.First
+	case place == o.strap.Band:
+		return o.strap.Last
+	}
+	return Serial{}
+}
+
+// readLast reports whether the number of the note at a place was read as that of the one at the bottom, and is not to be
+// typed again.
+func (o *Sorter) readLast(place int) bool { return place > 1 && !o.readBefore(place).Empty() }
+
+// ReadOtherwise is the number that was read of the note before the others were looked at; ok is false where none was, or the
+// one typed is that number.
+func (h InHand) ReadOtherwise() (s Serial, ok bool) {
+	if h.readAs.Empty() || !h.Entry.Complete() {
+		return Serial{}, false
+	}
+	return h.readAs, h.Entry.Digits != h.readAs.Digits || !mayBeSame(h.Entry.Serial, h.readAs)
 }
 
 // ReadLast reports whether the number in hand is the one that was read of the note at the bottom.
@@ -418,6 +440,9 @@ const mostMisread = 1
 // Contradicts reports whether the number typed is another one than was taken in for its place: more than a misread
 // digit apart from what a list has, or not the number of the sequence. A star in a sequence stands for its number.
 func (h InHand) Contradicts() bool {
+	if _, other := h.ReadOtherwise(); other {
+		return true
+	}
 	if _, other := h.InPlaceOf(); other {
 		return !h.Entry.Star
 	}

@@ -88,7 +88,9 @@ func NewSorter(s Session, t Strap, notes []Note, list []Listed, hand Held, r Rul
 			o.place = min(hand.Position, len(o.notes)+1)
 			o.hand = o.take(o.place, at)
 		}
-		o.hand.Entry.Serial, o.hand.facts, o.hand.loaded = hand.Serial, hand.Facts, false
+		o.hand.Entry.Serial = hand.Serial
+		o.hand.know(hand.Facts)
+		o.hand.loaded = !hand.Serial.Empty() && hand.Serial == o.hand.readAs
 		o.put = hand
 		o.hand.changed(at)
 		o.ending = false
@@ -178,8 +180,8 @@ func (o *Sorter) take(place int, at time.Time) InHand {
 	}
 	if l, ok := o.listed.notes[place]; ok {
 		h.takeListed(l)
-	} else if o.readLast(place) {
-		h.Entry.Serial, h.loaded = o.strap.Last, true
+	} else if h.readAs = o.readBefore(place); o.readLast(place) {
+		h.Entry.Serial, h.loaded = h.readAs, true
 	}
 	h.changed(at)
 	return h

@@ -132,7 +132,7 @@ func (v handView) says(w int, at time.Time) []string {
 	lines = append(lines, v.findings(w)...)
 	lines = append(lines, v.nearMisses(w)...)
 	lines = append(lines, remarkLines(h.Remarks(), func(r currency.Remark) bool { return !pressing(r) }, w)...)
-	if len(lines) == 0 {
+	if len(lines) == 0 && !h.Doubtful() {
 		lines = append(lines, look.quiet.Render("  nothing remarkable"))
 	}
 	return lines

@@ -193,6 +193,9 @@ func (v *strap) listedLines(w int) []string {
 	if v.sorter.ReadLast() {
 		return hang(" ", look.quiet.Render("read already, as the note at the bottom of the strap: another number is typed over it"), w)
 	}
+	if s, other := v.sorter.Hand().ReadOtherwise(); other && v.sorter.Hand().Mode() != triage.Rereading {
+		return hang(look.near.Render(signDoubt), s.String()+" was read of this note before the others: is it this note? "+name(strapMap.Clear)+", twice, brings it back", w)
+	}
 	l, listed := v.sorter.Listed()
 	if !listed {
 		return nil

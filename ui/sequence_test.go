@@ -91,6 +91,10 @@ func TestAStrapThatIsNotInSequence(t *testing.T) {
 	b.shows("one by one")
 	b.play("onebyone")
 	b.shows("note 1 of 100", "was read already")
+	b.play("F48160207A")
+	b.shows("F48160201A was read of this note before the", "is it this note?")
+	b.play("clear clear")
+	b.shows("note 1 of 100", "F")
 	b.play("wait -")
 	if n := b.notes(1, 1); len(n) != 1 || n[0].Serial.String() != "F48160201A" || n[0].Origin != triage.Typed {
 		t.Fatalf("decided are %+v", n)
@@ -99,6 +103,10 @@ func TestAStrapThatIsNotInSequence(t *testing.T) {
 		b.play("wait wait -") // unread
 	}
 	b.shows("note 100 of 100", "read already, as the note at the bottom")
+	b.play("F48160578A wait -")
+	b.shows("F48160577A was read of this note before the", "press the same key once more")
+	b.play("clear clear")
+	b.shows("read already, as the note at the bottom")
 	b.play("wait -")
 	if n := b.notes(1, 1); len(n) != 100 || n[99].Serial.String() != "F48160577A" {
 		t.Errorf("%d notes, the last %+v", len(n), n[len(n)-1])
