@@ -1,6 +1,7 @@
 package triage
 
 import (
+	"strings"
 	"time"
 
 	"app/unband/patterns"
@@ -432,6 +433,33 @@ func (h InHand) InPlaceOf() (s Serial, ok bool) {
 		return Serial{}, false
 	}
 	return h.listed.Serial, true
+}
+
+// fill puts the digits typed where a list has unread ones, if they are as many: the rest is as the list has it.
+func (h *InHand) fill(at time.Time) Notice {
+	if h.listed == nil || h.listed.Unread == "" || h.Entry.Complete() {
+		return Notice{}
+	}
+	places := strings.Count(h.listed.Unread, string(patterns.UnreadSign))
+	if h.Entry.Serial != (Serial{Digits: h.Entry.Digits}) || len(h.Entry.Digits) != places {
+		return Notice{Kind: FillUnread, N: places}
+	}
+	typed := h.Entry.Digits
+	h.Entry.Serial = Serial{Digits: filled(h.listed.Unread, typed)}
+	if s, _, err := ParseSerial(filled(h.listed.Text, typed)); err == nil && s.Digits == h.Entry.Digits {
+		h.Entry.Serial = s // with its letters, which were read
+	}
+	h.mode = Typing
+	h.changed(at)
+	return Notice{}
+}
+
+// filled is a text with digits put where it has unread ones.
+func filled(text, digits string) string {
+	for _, d := range digits {
+		text = strings.Replace(text, string(patterns.UnreadSign), string(d), 1)
+	}
+	return text
 }
 
 // mostMisread is in how many digits a list may differ from the note and still be taken for misread.

@@ -69,6 +69,7 @@ const (
 	PullsLeft     // N listed notes are to be looked at before the strap can end
 	RestAsked     // the key must come again to spend N listed notes, or keep them: Text
 	UnlistAsked   // the key must come again to sort the strap note by note; N notes are listed
+	FillUnread    // N digits are unread in the list: as many, or the whole number, are to be typed
 	NothingListed // nothing was taken in of the strap beforehand
 )
 

@@ -405,7 +405,7 @@ func (o *Sorter) enter(at time.Time) Effect {
 	case o.resume != nil:
 		return o.move(o.resume.place.Position, at)
 	case !o.hand.Entry.Empty():
-		return Effect{}
+		return Effect{Notice: o.hand.fill(at)}
 	case len(o.notes) == 0:
 		return Effect{Notice: Notice{Kind: StrapEmpty}}
 	case o.PullsLeft() > 0: // a note decided or marked meanwhile may have made some

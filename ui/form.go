@@ -325,5 +325,5 @@ func (f *form) groups() []keyGroup {
 	return formMap.groups()
 }
 
-func (f *form) ready() time.Time        { return time.Time{} }
-func (f *form) typing() bool            { return true }
+func (f *form) ready() time.Time { return time.Time{} }
+func (f *form) typing() bool     { return true }

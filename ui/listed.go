@@ -3,11 +3,13 @@ package ui
 import (
 	"cmp"
 	"fmt"
+	"strings"
 	"time"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
+	"app/unband/patterns"
 	"app/unband/store"
 	"app/unband/triage"
 )
@@ -238,7 +240,9 @@ func (v *strap) listedLines(w int) []string {
 		add(look.near.Render(signDoubt), text+back)
 	}
 	if l.Unread != "" {
-		add(look.near.Render(signDoubt), "the list has "+printable(l.Text)+": type the whole number")
+		unread := strings.Count(l.Unread, string(patterns.UnreadSign))
+		add(look.near.Render(signDoubt), fmt.Sprintf("the list has %s: type the %s from the note and %s, or the whole number",
+			printable(l.Text), unreadWords(unread), name(strapMap.Enter)))
 		for _, words := range triage.UnreadWords(v.book, v.sorter.Session().Watch, l.Unread) {
 			add(look.near.Render(signNear), words)
 		}
@@ -259,6 +263,14 @@ func (v *strap) listedLines(w int) []string {
 		add(" ", look.quiet.Render("from the list: is it the number on the note? Another one is typed over it"))
 	}
 	return lines
+}
+
+// unreadWords names the digits that a list has not.
+func unreadWords(n int) string {
+	if n == 1 {
+		return "unread digit"
+	}
+	return fmt.Sprintf("%d unread digits", n)
 }
 
 // coming lists the notes that are to be pulled after the one in hand, in at most h lines.

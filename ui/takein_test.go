@@ -60,6 +60,27 @@ func (b *table) listOf(notes int) {
 	b.openList(listFile(b.t, serials...))
 }
 
+// Of a number that was not read whole only what is missing is typed, with the letters the list has; or all of it.
+func TestOnlyTheUnreadDigitsAreTyped(t *testing.T) {
+	b := newTable(t)
+	b.begin("float")
+	b.openList(listFile(t, machine()...))
+	b.play("wait enter wait + wait wait")
+	b.shows("note 40 of 100", "the list has K3?4554?3D: type the 2 unread digits", "from the note and Enter, or the whole number")
+	b.play("5 enter")
+	b.shows("type the 2 unread digits from the note, then Enter; or the whole number")
+	b.play("4 enter wait")
+	b.shows("K", "D", "+ keep   - spend")
+	if s := b.app.screen.(*strap).sorter.Hand().Entry.Serial; s.String() != "K35455443D" {
+		t.Errorf("in hand is %v", s)
+	}
+	b.play("clear 55 enter wait +")
+	b.shows("note 40: K35455453D kept")
+	if n := b.notes(1, 1); n[1].Serial.String() != "K35455453D" || n[1].Listed != "K3?4554?3D" || n[1].Hits == 0 {
+		t.Errorf("stored is %+v", n[1])
+	}
+}
+
 // A hundred notes from a counting machine: four are pulled, the rest is spent in one go.
 func TestAListFromACountingMachine(t *testing.T) {
 	b := newTable(t)

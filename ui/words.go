@@ -123,6 +123,8 @@ func notice(n triage.Notice, k strapKeys) string {
 		return words + ": " + name(k.Aside) + " lays it apart"
 	case triage.SecondPrefix:
 		return n.String() + ". Is it another denomination? Say so in the closer look, " + name(k.Closer)
+	case triage.FillUnread:
+		return fmt.Sprintf("type the %s from the note, then %s; or the whole number", unreadWords(n.N), name(k.Enter))
 	case triage.AskAgain:
 		return "press the same key once more after the pause if you mean it"
 	}
