@@ -67,7 +67,7 @@ const (
 	SlowDown // N notes in a row faster than the set pace
 	StrapEmpty
 	PullsLeft     // N listed notes are to be looked at before the strap can end
-	RestAsked     // the key must come again to spend N listed notes, or keep them: Text
+	RestAsked     // the key must come again to spend N notes that were taken in, or keep them: Text, with %s for the notes
 	UnlistAsked   // the key must come again to sort the strap note by note; N notes are listed
 	FillUnread    // N digits are unread in the list: as many, or the whole number, are to be typed
 	NothingListed // nothing was taken in of the strap beforehand

@@ -356,6 +356,17 @@ func (o *Sorter) takeOut(at time.Time) Effect {
 	return Effect{TakeOut: &note}
 }
 
+// restWords say what closing the strap does with %s of it, the rest.
+func (o *Sorter) restWords() string {
+	switch {
+	case o.Whole():
+		return "keeps %s"
+	case o.strap.InSequence:
+		return "spends %s by their sequence"
+	}
+	return "spends %s as listed"
+}
+
 // end answers the question whether the strap ends here.
 func (o *Sorter) end(at time.Time) Effect {
 	if n := o.gate.Press(KeyEnter, at); n != Quiet {
@@ -370,11 +381,7 @@ func (o *Sorter) end(at time.Time) Effect {
 		o.sure = true
 		o.gate.Open(at, o.rules.Pauses.Stop)
 		if rest {
-			n := Notice{Kind: RestAsked, N: o.RestNotes(), Text: "spends"}
-			if o.Whole() {
-				n.Text = "keeps"
-			}
-			return Effect{Notice: n}
+			return Effect{Notice: Notice{Kind: RestAsked, N: o.RestNotes(), Text: o.restWords()}}
 		}
 		return Effect{Notice: Notice{Kind: FarOff, N: off}}
 	}

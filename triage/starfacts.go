@@ -14,6 +14,9 @@ func (h *InHand) startStar() bool {
 	if h.Entry.Prefix != "" || h.Entry.StarFront {
 		h.field = 1
 	}
+	if h.facts.Series == "" && h.listed != nil && h.listed.Origin == FromSequence { // said of the whole strap
+		h.facts.Series = h.listed.Facts.Series
+	}
 	if h.facts.Series == "" && len(h.Entry.Prefix) == 2 { // the first letter names the series [U1]
 		if series, _, ok := PickSeries(h.Entry.denomination, h.Entry.Prefix, ""); ok {
 			h.facts.Series = series

@@ -131,7 +131,7 @@ func (n Notice) later() string {
 	case PullsLeft:
 		return fmt.Sprintf("%s to be pulled and looked at first", Plural(n.N, "note is still", "notes are still"))
 	case RestAsked:
-		return fmt.Sprintf("the same key once more %s %s as listed", n.Text, Plural(n.N, "note", "notes"))
+		return "the same key once more " + fmt.Sprintf(n.Text, Plural(n.N, "note", "notes"))
 	case UnlistAsked:
 		return fmt.Sprintf("the same key once more forgets the numbers taken in of %s, and of other straps from the same list: they are sorted one by one", Plural(n.N, "note", "notes"))
 	case NothingListed:

@@ -508,7 +508,7 @@ func (k *seat) spendRest(list *takenIn) {
 			rest++
 		}
 	}
-	k.answerEnd(fmt.Sprintf("%d notes spent as listed", rest))
+	k.answerEnd(fmt.Sprintf("%d notes spent ", rest))
 	for i := range list.serials {
 		m.shown[triage.Place{Session: 1, Strap: strap, Position: i + 1}] = 1
 	}

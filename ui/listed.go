@@ -149,11 +149,14 @@ func (v *strap) listDone(m stored, at time.Time) (screen, tea.Cmd) {
 		return v, nil
 	}
 	if w, rest := m.write.(store.DecideRest); rest {
-		did := "spent"
-		if v.sorter.Whole() {
+		did := "spent as listed"
+		switch {
+		case v.sorter.Whole():
 			did = "kept whole"
+		case v.sorter.Strap().InSequence:
+			did = "spent by their sequence"
 		}
-		v.env.say(count(len(w.Notes), "note", "notes")+" "+did+" as listed", at)
+		v.env.say(count(len(w.Notes), "note", "notes")+" "+did, at)
 		return pileOf(v.env, m.result.Session, at), nil
 	}
 	next, _ := openStrap(v.env, m.result.Session, m.result.Strap, at)
@@ -316,8 +319,11 @@ func (v *strap) restQuestion() (question, answers string) {
 	}
 	n := v.sorter.RestNotes()
 	question = "All that was to be pulled is looked at."
-	does := "spends the other " + count(n, "note", "notes") + " as listed"
-	if v.sorter.Whole() {
+	does := "spends the other " + count(n, "note", "notes")
+	switch {
+	case !v.sorter.Strap().InSequence:
+		does += " as listed"
+	case v.sorter.Whole():
 		question = "A strap of stars in sequence: keep it whole, with its band."
 		does = "keeps " + count(n, "star", "stars") + ", " + t.First.String() + " to " + t.Last.String()
 	}

@@ -329,6 +329,7 @@ func (v *sequence) view(w, h int, at time.Time) []string {
 	}
 	if v.failed {
 		lines = append(lines, hang(look.near.Render(signDoubt), v.proof.String(), w)...)
+		lines = append(lines, hang(" ", look.quiet.Render("typed of the last note: "+v.proof.Last.String()+". Read it again from the note"), w)...)
 		lines = append(lines, hang(" ", look.hit.Render(name(sequenceMap.OneByOne))+" sorts the strap one by one; what was read of its first and its last note is kept", w)...)
 	}
 	return shorten(lines, h)

@@ -92,7 +92,7 @@ func (v *strap) headline() string {
 		n := v.sorter.Notes()[place-1]
 		words = look.near.Render("gone back: " + becameWords(n))
 		if n.Decision == triage.Undecided {
-			words = look.near.Render("listed, not decided")
+			words = look.near.Render("not decided")
 		}
 		if n.Version > 1 {
 			words += look.quiet.Render(fmt.Sprintf(", changed %s", count(n.Version-1, "time", "times")))
@@ -263,7 +263,11 @@ func (v *strap) totals() []string {
 		row("near", number(t.Near), number(s.Near)),
 	}
 	if n := v.sorter.Strap().Listed; n > 0 {
-		lines = append(lines, row("listed", number(n), ""))
+		label := "listed"
+		if v.sorter.Strap().InSequence {
+			label = "to come"
+		}
+		lines = append(lines, row(label, number(n), ""))
 	}
 	if s.Aside > 0 {
 		lines = append(lines, row("aside", number(t.Aside), number(s.Aside)))

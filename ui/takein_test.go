@@ -207,7 +207,7 @@ func TestAStrapOfStarsBesideAList(t *testing.T) {
 	b.play("desk p i")
 	b.shows("strap 2 is one of stars in sequence")
 	b.play("wait enter wait wait enter wait enter")
-	b.shows("100 notes kept whole as listed")
+	b.shows("100 notes kept whole")
 	b.decided(2, 100, 0)
 	b.sound()
 }
