@@ -274,16 +274,17 @@ func (a *App) leave() {
 	}
 }
 
-// Farewell is the line left on the terminal when the program ends: where the work waits.
+// Farewell is what is left on the terminal when the program ends: where the work waits. The path has a line of its own, so
+// that it can be taken whole.
 func (a *App) Farewell(path string) string {
 	if a.demo {
 		return "That was the demo: its file is thrown away, and nothing of it is kept. unband without --demo begins with your own notes."
 	}
 	if v, ok := a.screen.(*strap); ok {
 		return "Strap " + strconv.Itoa(v.sorter.Strap().Number) + " of " + printable(v.sorter.Session().Name) +
-			" waits where it is. Everything is in " + path
+			" waits where it is. Everything is in\n" + path
 	}
-	return "Everything is in " + path
+	return "Everything is in\n" + path
 }
 
 // Unsaid is the error of a write that failed after the screen was gone, nil if there was none.

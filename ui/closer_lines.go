@@ -41,7 +41,6 @@ const reasonLine = "why so"
 // closerLines are the lines in the order in which a note is looked over.
 var closerLines = [closerCount]closerLine{
 	{'y', "series", false, false, func(c *closer) string { return c.seriesValue() }, (*closer).seriesKey},
-	{'m', "denomination", false, false, func(c *closer) string { return c.faceValue() }, (*closer).faceKey},
 	chosen('w', "FW mark", func(c *closer) *currency.Facility { return &c.facts.Facility }, facilityWords),
 	chosen('c', "seal", func(c *closer) *currency.Colour { return &c.facts.Seal }, sealWords),
 	written('l', "seal letter", 1, "ABCDEFGHIJKL", func(c *closer) *string { return &c.facts.SealLetter }),
@@ -55,6 +54,7 @@ var closerLines = [closerCount]closerLine{
 	{'d', "defects", false, false, func(c *closer) string { return c.facts.Defects.String() }, (*closer).defectKey},
 	toggled('t', "tracking stamp", func(c *closer) *bool { return &c.facts.Stamp }, "yes: look it up", "no"),
 	{'e', "printing error", false, false, func(c *closer) string { return c.flawValue() }, (*closer).flawKey},
+	{'m', "denomination", false, false, func(c *closer) string { return c.faceValue() }, (*closer).faceKey},
 	written('f', "on the face", longestRemark, "", func(c *closer) *string { return &c.facts.Face }),
 	written('b', "on the back", longestRemark, "", func(c *closer) *string { return &c.facts.Back }),
 	toggled('s', "neighbours", func(c *closer) *bool { return &c.facts.Neighbours }, "wanted, too", "as the rule says"),

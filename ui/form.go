@@ -85,16 +85,27 @@ func (f *form) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 	case keyMsg:
 		return f.key(m, at)
 	case stored:
-		f.sent = false
-		if m.bad() {
-			return f, nil
-		}
-		if f.right != nil {
-			return f.righted(m, at), nil
-		}
-		f.env.form = nil
-		return newStrap(f.env, m.result.Session, 1, at)
+		return f.stored(m, at)
 	}
+	return f, nil
+}
+
+// stored goes on when the session is on disk: a new one with its first strap, and the form stays until that is there.
+func (f *form) stored(m stored, at time.Time) (screen, tea.Cmd) {
+	_, opened := m.write.(store.OpenStrap)
+	f.sent = false
+	switch {
+	case m.bad() && opened:
+		return newDesk(f.env, at), nil
+	case m.bad():
+		return f, nil
+	case f.right != nil:
+		return f.righted(m, at), nil
+	case opened:
+		return openStrap(f.env, m.result.Session, m.result.Strap, at)
+	}
+	f.env.form, f.sent = nil, true
+	beginStrap(f.env, m.result.Session, 1, f, at)
 	return f, nil
 }
 

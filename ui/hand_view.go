@@ -82,6 +82,8 @@ func (v handView) pauseWords(over, saving bool) string {
 		return "look at the note"
 	case h.Confirming() == triage.Spend && h.Against():
 		return name(v.keys.Spend) + " again, against your rule"
+	case h.Confirming() == triage.Spend && h.AsksReread():
+		return name(v.keys.Spend) + " again, then read again"
 	case h.Confirming() == triage.Spend:
 		return name(v.keys.Spend) + " again spends it after all"
 	case h.Confirming() == triage.Keep && h.Against():

@@ -152,7 +152,9 @@ func (p *pile) goOn(k keyMsg, at time.Time) (screen, tea.Cmd) {
 		t, _ := unfinished(p.straps)
 		return openStrap(p.env, p.session, t, at)
 	case nextStrap:
-		return newStrap(p.env, p.session, len(p.straps)+1, at)
+		p.opening = true
+		beginStrap(p.env, p.session, len(p.straps)+1, p, at)
+		return p, nil
 	case lookAgain:
 		return openLook(p.env, p.session, p, at)
 	case countBack:

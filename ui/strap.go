@@ -37,12 +37,9 @@ type told struct {
 	digits string
 }
 
-// newStrap opens the next strap of a session on disk; the screen appears when it is there.
-func newStrap(e *env, s triage.Session, number int, at time.Time) (screen, tea.Cmd) {
-	p := newPile(e, s, nil, at)
-	p.opening = true
-	e.submit(store.OpenStrap{Strap: triage.Strap{Session: s.ID, Number: number, Band: s.StrapNotes, Opened: at}}, p)
-	return p, nil
+// beginStrap opens a strap of a session on disk; asker is told when it is there.
+func beginStrap(e *env, s triage.Session, number int, asker screen, at time.Time) {
+	e.submit(store.OpenStrap{Strap: triage.Strap{Session: s.ID, Number: number, Band: s.StrapNotes, Opened: at}}, asker)
 }
 
 // openStrap takes up a strap at the note after the last decided one.

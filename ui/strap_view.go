@@ -63,6 +63,8 @@ func (v *strap) hand() handView {
 		keep = "twice keeps"
 	}
 	switch {
+	case hand.AsksTwice(triage.Spend) && hand.AsksReread():
+		spend = "twice, then read again"
 	case hand.AsksTwice(triage.Spend):
 		spend = "twice spends"
 	case hand.AsksReread():
