@@ -110,8 +110,20 @@ func joined(newNotes bool, keeper Note, s Serial) bool {
 	if s.Star {
 		return false
 	}
+	return whateverNumber(newNotes, keeper) || mayAdjoin(keeper.Serial, s)
+}
+
+// whateverNumber reports whether what lies beside a keeper is its neighbour without a look at its number.
+func whateverNumber(newNotes bool, keeper Note) bool {
 	outcome, _ := keeper.Flaw.Outcome()
-	return newNotes && (outcome.Kind == flaws.Error || keeper.Neighbours) || mayAdjoin(keeper.Serial, s)
+	return newNotes && (outcome.Kind == flaws.Error || keeper.Neighbours)
+}
+
+// BesideByNumber reports whether the note lies beside a keeper that wants its neighbours, and only its number, which is not
+// typed to the end, can tell if it is one.
+func (h InHand) BesideByNumber() bool {
+	k, ok := h.Beside()
+	return ok && !h.Entry.Complete() && !whateverNumber(h.rules.NewNotes, k)
 }
 
 // WantsBeside reports whether a note that lies right beside this one is a neighbour to be kept with it, as

@@ -148,6 +148,9 @@ func (v handView) rule(w int) []string {
 	switch s.Ruling {
 	case triage.RuledKeep:
 		text = look.strong.Render("your rule: keep")
+		if v.hand.BesideByNumber() && len(s.Whose) == 1 {
+			text += ", if its number is the next one"
+		}
 		if s.Below != flaws.NoGrade && v.hand.Facts().Grade == flaws.NoGrade {
 			text = look.strong.Render("your rule: keep unless worn below "+s.Below.String()) + ", and the condition is not said: so keep"
 		}
