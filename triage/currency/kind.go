@@ -25,4 +25,6 @@ const (
 	KindTwin                          // Series 2013 New York stars printed twice
 	KindClass                         // an older class of note
 	KindSealColour                    // seal colour against class or series
+	KindPosition                      // a note position that cannot be whole
+	KindPlate                         // a plate number that cannot be whole, or does not go with the position
 )

@@ -63,6 +63,7 @@ var Sources = []Source{
 	{"W4", "Web notes, machine-written encyclopedia entry (weak)", "grokipedia.com/page/Web_notes"},
 	{"W5", "United States one-dollar bill, encyclopedia article", "en.wikipedia.org"},
 	{"OO", "Web Bills, hobby page", "oocities.org/tgee008"},
+	{"AA", "Anatomy of a U.S. Dollar Bill, hobby page", "aanotes.com"},
 	{"AG", "Plate position table, hobby page", "alangilfoy.fortunecity.ws"},
 	{"CF", "1963 $1 FRN District Set, collectors' forum", "forums.collectors.com"},
 	{"CF2", "Thread 1098311, collectors' forum", "forums.collectors.com"},
