@@ -94,6 +94,9 @@ func (v *again) saidWords() string {
 	if now == was || now == "" {
 		return ""
 	}
+	if l.doubt(v.closer) != "" { // it goes on to the next note at once, so it is asked here
+		now += ", is that all?"
+	}
 	return ", " + l.label + ": " + now
 }
 

@@ -116,7 +116,7 @@ func TestStoryOfWhatDoesNotFit(t *testing.T) {
 	b.shows("!")
 	b.play("esc wait wait -")
 	b.shows("press the same key once more")
-	b.play("clear B48160297C / 1995 enter right right v right")
+	b.play("clear B48160297C / 1995 enter right right goto v right")
 	b.shows("!", "FW")
 }
 

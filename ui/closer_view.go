@@ -24,55 +24,103 @@ func (c *closer) view(w, h int, at time.Time) []string {
 		return shorten(c.errors.view(w), h)
 	}
 	if w < 78 {
-		lines := c.lines(w, max(h-4, 3))
+		room := max(h-5, leastLines+1)
+		if c.going { // every line with its letter, as far as they fit
+			room = h
+		}
+		lines := c.lines(w, room)
 		return append(lines, shorten(append([]string{""}, c.says(w, at)...), h-len(lines))...)
 	}
 	left := w * 11 / 20
 	return beside(c.lines(left, h), shorten(c.says(w-left-2, at), h), left+2)
 }
 
-// lines draws at most h of the lines, around the one under the cursor, and names the others.
+// leastLines is how many lines stay in sight, however many are named below them.
+const leastLines = 3
+
+// lines draws at most h of the lines, around the one under the cursor, and names the others: in as many rows as that
+// takes while a letter goes to a line, else in one.
 func (c *closer) lines(w, h int) []string {
-	if h < closerCount && h > 3 {
-		lines := c.window(w, h-1)
-		return append(lines, "  "+look.quiet.Render("… "+c.hidden(h-1, w-4)))
+	if h >= closerCount || h <= leastLines {
+		return c.window(w, h)
 	}
-	return c.window(w, h)
+	foot, names := 1, c.hidden(h-1, w)
+	for c.going && len(names) > foot && h-foot > leastLines {
+		foot++
+		names = c.hidden(h-foot, w)
+	}
+	if len(names) > foot {
+		names = append(names[:foot-1], names[foot-1]+" …")
+	}
+	lines := c.window(w, h-foot)
+	for i, text := range names {
+		mark := "  … "
+		if i > 0 {
+			mark = "    "
+		}
+		lines = append(lines, cut(mark+look.quiet.Render(text), w))
+	}
+	return lines
 }
 
-// from is the first of h lines shown.
-func (c *closer) from(h int) int { return firstShown(c.line, h, closerCount) }
-
-// hidden names the lines that h leave no room for, those below first, as many as fit into w cells.
-func (c *closer) hidden(h, w int) string {
-	first := c.from(h)
-	text := ""
-	for i := range closerCount - h {
-		l := closerLines[(first+h+i)%closerCount]
-		next := string(l.letter) + " " + l.label
-		if ansi.StringWidth(text+next)+3 > w { // the blank and the sign that there are more
-			return text + "…"
+// hidden names the lines for which there is no room beside shown of them, in rows of w cells.
+func (c *closer) hidden(shown, w int) []string {
+	first := firstShown(c.line, shown, closerCount)
+	var names []string
+	for i, l := range closerLines {
+		switch {
+		case first <= i && i < first+shown:
+		case c.going:
+			names = append(names, string(l.letter)+" "+l.label)
+		case i >= first+shown:
+			names = append(names, l.label)
 		}
-		text += next + ", "
 	}
-	return strings.TrimSuffix(text, ", ")
+	if first > 0 && !c.going {
+		above := count(first, "line", "lines") + " above"
+		if len(names) > 0 {
+			above += "; below"
+			names[0] = above + " " + names[0]
+		} else {
+			names = []string{above}
+		}
+	}
+	return commaRows(names, w-6) // a margin, and the sign that there are more
+}
+
+// commaRows sets names with commas between them in rows of w cells, and parts none of them.
+func commaRows(names []string, w int) []string {
+	var rows []string
+	for i, name := range names {
+		if i < len(names)-1 {
+			name += ","
+		}
+		if last := len(rows) - 1; last >= 0 && ansi.StringWidth(rows[last])+1+ansi.StringWidth(name) <= w {
+			rows[last] += " " + name
+		} else {
+			rows = append(rows, name)
+		}
+	}
+	return rows
 }
 
 func (c *closer) window(w, h int) []string {
 	var lines []string
-	first := c.from(h)
+	first := firstShown(c.line, h, closerCount)
 	for i := first; i < min(first+h, closerCount); i++ {
 		l := closerLines[i]
-		mark, value := "  ", l.value(c)
+		mark, sign, value := "  ", "  ", l.value(c)
 		if i == c.line {
 			mark = look.hit.Render(signChoice) + " "
 			value = tail(value, w-labelWidth-5) + look.cursor.Render(" ")
 		}
-		letter := "  "
-		if !c.takesLetters() {
-			letter = look.strong.Render(string(l.letter)) + " "
+		switch {
+		case c.going:
+			sign = look.strong.Render(string(l.letter)) + " "
+		case i != c.line && l.doubt(c) != "":
+			sign = look.near.Render(signDoubt) + " "
 		}
-		lines = append(lines, cut(mark+letter+look.quiet.Render(pad(l.label, labelWidth))+value, w))
+		lines = append(lines, cut(mark+sign+look.quiet.Render(pad(l.label, labelWidth))+value, w))
 	}
 	return lines
 }
@@ -88,28 +136,46 @@ func tail(s string, w int) string {
 // says tells what the line under the cursor wants to know, and what follows from what has been said.
 func (c *closer) says(w int, at time.Time) []string {
 	var lines []string
-	switch closerLines[c.line].label {
-	case "series":
+	switch l := closerLines[c.line]; {
+	case l.kind == seriesLine:
 		lines = c.choiceLines(w)
-	case "denomination":
-		lines = hang(" ", look.quiet.Render("a note that does not belong into the pile: it counts as one of its strap, but is neither kept nor spent. On the strap "+name(strapMap.Aside)+" then lays it apart"), w)
-	case "condition":
+	case l.label == "condition":
 		lines = c.gradeLines(w)
-	case "defects":
+	case l.label == "denomination":
+		lines = append(l.wordLines(c, w), hang(" ", look.quiet.Render("a note that does not belong into the pile: it counts as one of its strap, but is neither kept nor spent. On the strap "+name(strapMap.Aside)+" then lays it apart"), w)...)
+	case l.kind == defectLine:
 		lines = c.defectLines(w)
-	case "on the face", "on the back":
-		lines = hang(" ", look.quiet.Render("what one sees there, in your own words: people who help ask for it"), w)
-	case "neighbours":
-		lines = hang(" ", look.quiet.Render("the note before and the note after are wanted with this one, as with an error, a ladder or a low number. Nothing ties a star to those beside it"), w)
-	case reasonLine:
-		lines = hang(" ", look.quiet.Render("why it is kept, or spent against your rule: your own words"), w)
-	case "printing error":
+	case l.kind == errorLine:
 		lines = hang(" ", name(closerMap.Enter)+" asks one question after another: yes, no, not sure. Back and forth as you like.", w)
+	default:
+		tells := l.tells
+		if doubt := l.doubt(c); doubt != "" {
+			tells = doubt
+		}
+		lines = append(l.wordLines(c, w), hang(" ", look.quiet.Render(tells), w)...)
 	}
-	if len(lines) > 0 {
-		lines = append(lines, "")
+	return append(append(lines, ""), c.follows(w, at)...)
+}
+
+// wordLines shows the words to choose from on a line.
+func (l closerLine) wordLines(c *closer, w int) []string {
+	var words []string
+	now, list := l.value(c), l.words
+	if l.of != nil {
+		list = l.of(c)
 	}
-	return append(lines, c.follows(w, at)...)
+	for _, word := range list {
+		if word == now || strings.HasPrefix(now, word+" ") { // $1 as the pile
+			words = append(words, look.strong.Render("["+word+"]"))
+		} else {
+			words = append(words, " "+word+" ")
+		}
+	}
+	var lines []string
+	for _, row := range inRows(words, w-1) {
+		lines = append(lines, " "+row)
+	}
+	return lines
 }
 
 // choiceLines shows the choices of the picker.
@@ -135,42 +201,59 @@ func (c *closer) choiceLines(w int) []string {
 	if doubt := list[min(max(c.pick, 0), len(list)-1)].Doubt; doubt != "" {
 		lines = append(lines, hang(look.near.Render(signDoubt), doubt, w)...)
 	}
-	return lines
-}
-
-// gradeLines gives what decides for the grade and for its neighbours.
-func (c *closer) gradeLines(w int) []string {
-	at := max(int(c.facts.Grade)-1, 0)
-	var lines []string
-	for i := max(at-1, 0); i <= min(at+1, len(flaws.Grades)-1); i++ {
-		f := flaws.Grades[i]
-		text := f.Name + ": " + f.Deciding
-		if f.Grade == c.facts.Grade {
-			text = look.strong.Render(f.Name) + ": " + f.Deciding
-		}
-		lines = append(lines, hang(" ", text, w)...)
+	if c.typed == "" && c.pick == unpicked {
+		lines = append(lines, hang(" ", look.quiet.Render("the year on the face, and the letter behind it, if any; two digits are enough"), w)...)
 	}
 	return lines
 }
 
-// defectLines lists the defects with a mark at those that are there.
+// gradeLines gives what decides for the grade, and for those beside it; where none is said, the words for all.
+func (c *closer) gradeLines(w int) []string {
+	if c.facts.Grade == flaws.NoGrade {
+		var words []string
+		for _, f := range flaws.Grades {
+			words = append(words, f.Name)
+		}
+		lines := hang(" ", strings.Join(words, ", "), w)
+		return append(lines, hang(" ", look.quiet.Render("what decides stands here once one is chosen"), w)...)
+	}
+	at := int(c.facts.Grade) - 1
+	var lines []string
+	tell := func(i int, before string) {
+		if 0 <= i && i < len(flaws.Grades) {
+			f := flaws.Grades[i]
+			lines = append(lines, hang(" ", before+look.strong.Render(f.Name)+": "+f.Deciding, w)...)
+		}
+	}
+	tell(at, "")
+	tell(at+1, "better, ")
+	tell(at-1, "worse, ")
+	return lines
+}
+
+// defectLines tells of the defect under the cursor and lists all, with a mark at those that are there.
 func (c *closer) defectLines(w int) []string {
+	at := flaws.Defects[max(c.pick, 0)]
 	var words []string
-	for i, d := range flaws.Defects {
+	for _, d := range flaws.Defects {
 		text := d.Name
 		if c.facts.Defects.Has(d.Defect) {
 			text = signHit + text
 		}
-		if i == max(c.pick, 0) {
+		if d.Defect == at.Defect {
 			text = look.strong.Render("[" + text + "]")
 		}
 		words = append(words, text)
 	}
-	var lines []string
+	sign := " "
+	if c.facts.Defects.Has(at.Defect) {
+		sign = look.hit.Render(signHit)
+	}
+	lines := hang(sign, look.strong.Render(at.Name)+": "+look.quiet.Render(at.See), w)
 	for _, line := range inRows(words, w-2) {
 		lines = append(lines, "  "+line)
 	}
-	return append(lines, hang(" ", look.quiet.Render(flaws.Defects[max(c.pick, 0)].See), w)...)
+	return lines
 }
 
 // follows tells what follows from what has been said so far.
@@ -192,6 +275,11 @@ func (c *closer) follows(w int, at time.Time) []string {
 		lines = append(lines, hang(look.hit.Render(signHit), "an old series, by your own limit", w)...)
 	}
 	lines = append(lines, remarkLines(h.Remarks(), func(r currency.Remark) bool { return r.Kind != currency.KindWebPress || doubtful(r) }, w)...)
+	for i, l := range closerLines {
+		if doubt := l.doubt(c); doubt != "" && i != c.line {
+			lines = append(lines, hang(look.near.Render(signDoubt), doubt, w)...)
+		}
+	}
 	for _, d := range flaws.Against(c.facts.Grade, c.facts.Defects) {
 		lines = append(lines, hang(look.near.Render(signDoubt), fmt.Sprintf("%s goes no better with a note than %s: look at both again", d.Name, d.Best), w)...)
 	}

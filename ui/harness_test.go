@@ -90,7 +90,7 @@ var words = map[string]tea.KeyMsg{
 	"desk": {Type: tea.KeyCtrlD}, "esc": {Type: tea.KeyEsc}, "space": {Type: tea.KeySpace, Runes: []rune{' '}},
 	"home": {Type: tea.KeyHome}, "tab": {Type: tea.KeyTab}, "shift+tab": {Type: tea.KeyShiftTab}, "f1": {Type: tea.KeyF1},
 	"sequence": {Type: tea.KeyCtrlS}, "list": {Type: tea.KeyCtrlL}, "onebyone": {Type: tea.KeyCtrlO},
-	"ctrl+w": {Type: tea.KeyCtrlW}, "ctrl+r": {Type: tea.KeyCtrlR},
+	"ctrl+w": {Type: tea.KeyCtrlW}, "ctrl+r": {Type: tea.KeyCtrlR}, "goto": {Type: tea.KeyCtrlG},
 	"ctrl+x": {Type: tea.KeyCtrlX}, "pgdn": {Type: tea.KeyPgDown}, "pgup": {Type: tea.KeyPgUp},
 }
 

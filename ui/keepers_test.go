@@ -89,7 +89,7 @@ func TestStoryOfAKeeperLookedAt(t *testing.T) {
 	market(b)
 	b.play("k")
 	b.typed("radar")
-	b.play("/ g right right d space esc")
+	b.play("/ g right right goto d space esc")
 	b.shows("radar", "1 of 3")
 	kept, _ := b.store.Kept()
 	for _, n := range kept {
@@ -181,7 +181,7 @@ func TestStoryOfAskingForHelp(t *testing.T) {
 	t.Chdir(t.TempDir())
 	b := newTable(t)
 	b.begin("Friday float")
-	b.play("B60896809A / 17A enter e enter y y y n y y enter f")
+	b.play("B60896809A / 17A enter goto e enter y y y n y y enter goto f")
 	b.typed("a ghost of the back")
 	b.press(tea.KeyMsg{Type: tea.KeyCtrlT})
 	b.typed("Is this from the press?")

@@ -47,10 +47,10 @@ func twoFloats(b *table) {
 // the whole of it sorted.
 func market(b *table) {
 	b.beginNew("Friday float")
-	b.play("48160297 wait - wait B70633607C wait / 17A enter h")
+	b.play("48160297 wait - wait B70633607C wait / 17A enter goto h")
 	b.typed("album 1, page 3")
 	b.play("esc wait + wait 70633507 wait - 65 enter wait F01873355* wait + 17A enter wait")
-	b.play("B60896809A wait / e enter y y y n y y enter g right right right right right enter space esc wait + wait")
+	b.play("B60896809A wait / e enter y y y n y y enter goto g right right right right right enter space esc wait + wait")
 	b.play("L35120846D wait / t space esc wait - wait - wait 61225697 wait -")
 	b.play("enter wait enter wait enter wait d")
 }
@@ -132,9 +132,13 @@ var scenes = []struct {
 	{"strap-doubt", func(b *table) { b.begin("Friday float"); b.play("M98765432A wait") }},
 	{"strap-too-many", func(b *table) { b.begin("Friday float"); b.play("481602977") }},
 	{"strap-star", func(b *table) { b.begin("Friday float"); b.play("48160297* wait + B enter 20") }},
+	{"closer", func(b *table) { b.begin("Friday float"); b.play("B70633607C wait /") }},
+	{"closer-go", func(b *table) { b.begin("Friday float"); b.play("B70633607C wait / g v goto") }},
+	{"closer-asked", func(b *table) { b.begin("Friday float"); b.play("B48160297C / 17A enter goto p F enter 12") }},
+	{"closer-unsaid", func(b *table) { b.begin("Friday float"); b.play("70633607 / g") }},
 	{"closer-picker", func(b *table) { b.begin("Friday float"); b.play("B00250000* / 1") }},
 	{"closer-web", func(b *table) { b.begin("Friday float"); b.play("A25600001E / 1988A enter") }},
-	{"closer-second", func(b *table) { b.begin("Friday float"); b.play("B57104899A / 17A o B57104900A") }},
+	{"closer-second", func(b *table) { b.begin("Friday float"); b.play("B57104899A / 17A enter goto o B57104900A") }},
 	{"closer-condition", func(b *table) {
 		b.begin("Friday float")
 		b.play("70633607 / g right right right right right right enter space right right space")
@@ -143,7 +147,7 @@ var scenes = []struct {
 	{"closer-error-end", func(b *table) { b.begin("Friday float"); b.play("70633607 / e enter y y y n y y") }},
 	{"closer-ask", func(b *table) {
 		b.begin("Friday float")
-		b.play("B60896809A / 17A enter e enter y y y n y y enter f")
+		b.play("B60896809A / 17A enter goto e enter y y y n y y enter goto f")
 		b.typed("a ghost of the back, mirrored, over the portrait")
 		b.press(tea.KeyMsg{Type: tea.KeyCtrlT})
 		b.play("down right right right")
@@ -235,7 +239,7 @@ var scenes = []struct {
 		b.begin("Friday float")
 		b.play("70633507 wait - 65 enter 48160297 wait - enter wait enter wait enter l wait")
 	}},
-	{"again", func(b *table) { shortStrap(b, "used"); b.play("a 8 enter / 17A enter g right right esc wait") }},
+	{"again", func(b *table) { shortStrap(b, "used"); b.play("a 8 enter / 17A enter goto g right right esc wait") }},
 	{"again-turned", func(b *table) { shortStrap(b, "used"); b.play("a t left left left 1") }},
 	{"again-closer", func(b *table) { shortStrap(b, "used"); b.play("a t / k 295 pgdn 312 pgdn 29") }},
 	{"again-unread", func(b *table) { shortStrap(b, "used"); b.play("a 4 enter wait") }},
