@@ -168,35 +168,12 @@ func (v handView) rule(w int) []string {
 	return hang(look.hit.Render(signRule), text, w)
 }
 
-// seen is what the closer look has found out, as far as it bears on the decision.
+// seen is what was said in the closer look, in one line, so that one sees that it was taken.
 func (v handView) seen(w int) []string {
-	f := v.hand.Facts()
-	var parts []string
-	if v.told {
-		return nil
+	if text := seenWords(v.hand.Facts(), w-2); text != "" && !v.told {
+		return []string{"  " + text}
 	}
-	if f.Flaw != flaws.NoOutcome {
-		parts = append(parts, f.Flaw.String())
-	}
-	if f.Grade != flaws.NoGrade {
-		parts = append(parts, f.Grade.String())
-	}
-	if f.Defects != 0 {
-		parts = append(parts, f.Defects.String())
-	}
-	if f.Stamp {
-		parts = append(parts, "tracking stamp, to be looked up")
-	}
-	if f.Neighbours {
-		parts = append(parts, "its neighbours are wanted")
-	}
-	if f.Reason != "" {
-		parts = append(parts, "why: "+printable(f.Reason))
-	}
-	if len(parts) == 0 {
-		return nil
-	}
-	return hang(" ", look.quiet.Render("closer look: ")+strings.Join(parts, ", "), w)
+	return nil
 }
 
 // findings gives each watched hit a line with its odds, the rarest first, and all else that is true

@@ -5,6 +5,8 @@ import (
 	"strings"
 	"time"
 
+	"github.com/charmbracelet/x/ansi"
+
 	"app/unband/triage"
 )
 
@@ -44,7 +46,7 @@ func (v *strap) roomy(w, h int, at time.Time) []string {
 
 // compact has everything in one column and no map.
 func (v *strap) compact(w, h int, at time.Time) []string {
-	lines := []string{spread(v.headline(), look.quiet.Render(v.progress()), w)}
+	lines := []string{v.topLine(w)}
 	lines = append(lines, smallSerial(v.sorter.Hand(), v.sorter.Session().Watch)...)
 	lines = append(lines, v.pauseLine(w, at))
 	room := h - len(lines) - 2
@@ -53,6 +55,29 @@ func (v *strap) compact(w, h int, at time.Time) []string {
 	return append(lines,
 		fmt.Sprintf("strap    %s  %s kept  %s spent  %s near", count(t.Notes, "note", "notes"), number(t.Kept), number(t.Spent), number(t.Near)),
 		fmt.Sprintf("session  %s  %s kept  %s spent  %s", count(s.Notes, "note", "notes"), number(s.Kept), number(s.Spent), v.pace()))
+}
+
+// topLine is the headline of a tight window with what was said in the closer look, where that has room; the bar of the
+// strap gives way to it, because the numbers say the same.
+func (v *strap) topLine(w int) string {
+	line := v.headline()
+	if seen := v.seenOnTop(w); seen != "" {
+		line += "  " + seen
+	}
+	if bar := v.progress(); ansi.StringWidth(line)+2+ansi.StringWidth(bar) <= w {
+		return spread(line, look.quiet.Render(bar), w)
+	}
+	return line
+}
+
+// seenOnTop is what was said of the note in hand in the closer look, as far as it fits beside the headline; "" where
+// nothing was said or too little fits.
+func (v *strap) seenOnTop(w int) string {
+	room := w - ansi.StringWidth(v.headline()) - 2
+	if room < len(seenHead)+leastShare || v.sorter.Ending() && !v.sorter.Back() {
+		return ""
+	}
+	return seenWords(v.sorter.Hand().Facts(), room)
 }
 
 func (v *strap) hand() handView {
@@ -136,7 +161,9 @@ func (v *strap) body(w int, tight bool, at time.Time) []string {
 	if v.sorter.Back() {
 		lines = append(lines, hang(" ", look.quiet.Render("type it anew, or decide it anew; "+name(strapMap.Enter)+" returns to the note in hand"), w)...)
 	}
-	return append(append(lines, v.hand().says(w, at)...), v.guide.lines(w)...)
+	hand := v.hand()
+	hand.told = tight && v.seenOnTop(w) != ""
+	return append(append(lines, hand.says(w, at)...), v.guide.lines(w)...)
 }
 
 // endQuestion asks whether the band was right. details are what is to be known before it is answered.

@@ -136,6 +136,14 @@ var scenes = []struct {
 	{"closer-go", func(b *table) { b.begin("Friday float"); b.play("B70633607C wait / g v goto") }},
 	{"closer-asked", func(b *table) { b.begin("Friday float"); b.play("B48160297C / 17A enter goto p F enter 12") }},
 	{"closer-unsaid", func(b *table) { b.begin("Friday float"); b.play("70633607 / g") }},
+	{"strap-closer-said", func(b *table) {
+		b.begin("Friday float")
+		b.play("B70633607C wait / g v v down t goto r")
+		b.typed("corner bent, ink at the edge")
+		b.play("down")
+		b.typed("album 1, page 3")
+		b.play("esc wait")
+	}},
 	{"closer-picker", func(b *table) { b.begin("Friday float"); b.play("B00250000* / 1") }},
 	{"closer-web", func(b *table) { b.begin("Friday float"); b.play("A25600001E / 1988A enter") }},
 	{"closer-second", func(b *table) { b.begin("Friday float"); b.play("B57104899A / 17A enter goto o B57104900A") }},
