@@ -32,10 +32,23 @@ var comfortLines = []comfortLine{
 		"Drawn digits are three lines high; in a small window the serial is always one line. The marks under the digits stay."},
 	{yesNo("a hit rings the bell", func(c *triage.Choices) *bool { return &c.Comfort.Bell }, "yes", "no"),
 		"The terminal's own bell, once when the serial of a watched hit, a star or an old series is typed. What is heard or seen is set in the terminal."},
-	{yesNo("a hit flashes", func(c *triage.Choices) *bool { return &c.Comfort.Flash }, "yes", "no"),
+	{flashQuestion,
 		"A short line above the page is lit for a moment, never more than once a second; not in calm mode."},
 	{breakQuestion, "Said once beside the last decision when that long was sorted, and again after as long. Five minutes without a decision count as a break."},
 }
+
+// flashQuestion asks whether a hit flashes, and says so where calm mode keeps it from it.
+var flashQuestion = func() question {
+	q := yesNo("a hit flashes", func(c *triage.Choices) *bool { return &c.Comfort.Flash }, "yes", "no")
+	plain := q.value
+	q.value = func(c triage.Choices) string {
+		if c.Comfort.Flash && c.Comfort.Calm {
+			return "yes, but not in calm mode"
+		}
+		return plain(c)
+	}
+	return q
+}()
 
 // breakQuestion asks for the time after which a break is called to mind.
 var breakQuestion = question{
@@ -110,7 +123,10 @@ func (v *comfort) turn(by int, at time.Time) {
 	if now.Bell && !before.Bell {
 		v.env.ring()
 	}
-	if now.Flash && !before.Flash && !now.Calm {
+	switch {
+	case now.Flash && now.Calm && (!before.Flash || !before.Calm):
+		v.env.hint("nothing flashes in calm mode: the flash waits until it is off", at)
+	case now.Flash && !before.Flash:
 		v.env.flash.light(at)
 	}
 }

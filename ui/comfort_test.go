@@ -276,3 +276,24 @@ func TestBreakIsCalledToMind(t *testing.T) {
 		t.Error("the reminder stays")
 	}
 }
+
+// Who wants flashes in calm mode is told that there are none, on the line and when it is chosen, in either order.
+func TestStoryOfAFlashInCalmMode(t *testing.T) {
+	const said = "nothing flashes in calm mode"
+	for _, keys := range []string{"c right down down down right", "c down down down right up up up right"} {
+		b := newTable(t)
+		b.play(keys)
+		b.shows("yes, but not in calm mode", said)
+		if b.app.env.flash.line(b.now) != "" && strings.HasPrefix(keys, "c right") {
+			t.Error("it flashes in calm mode")
+		}
+		if c := b.app.env.comfort; !c.Flash || !c.Calm {
+			t.Errorf("chosen is %+v", c)
+		}
+	}
+	b := newTable(t)
+	b.play("c down down down right")
+	if view := b.app.View(); strings.Contains(view, said) || strings.Contains(view, "but not") {
+		t.Errorf("it is said without calm mode:\n%s", view)
+	}
+}

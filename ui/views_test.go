@@ -272,6 +272,7 @@ var scenes = []struct {
 	}},
 	{"comfort", func(b *table) { b.play("c") }},
 	{"comfort-calm", func(b *table) { b.play("c right down right down down down right right right") }},
+	{"comfort-calm-flash", func(b *table) { b.play("c right down down down right") }},
 	{"comfort-flash", func(b *table) { b.play("c down down right down right") }},
 	{"strap-calm-pause", func(b *table) { b.play("c right esc"); b.begin("Friday float"); b.play("B48160297C") }},
 	{"strap-calm-hit", func(b *table) { b.play("c right down right esc"); b.begin("Friday float"); b.play("B70633607C wait") }},
