@@ -162,10 +162,10 @@ func (o *own) enter(at time.Time) {
 	}
 	switch {
 	case d.text == "":
-		o.watch.env.say("nothing is typed yet", at)
+		o.watch.env.hint("nothing is typed yet", at)
 		return
 	case d.bad != nil:
-		o.watch.env.say(reason(d.bad), at)
+		o.watch.env.hint(reason(d.bad), at)
 		d.field = 0
 		return
 	case d.field == 0 && d.number:
@@ -288,13 +288,7 @@ func (d *draft) view(w int) []string {
 	if d.number {
 		what = "a number"
 	}
-	cursor := func(field int) string {
-		if d.field == field {
-			return look.cursor.Render(" ")
-		}
-		return ""
-	}
-	lines := []string{look.strong.Render("new: " + what), "", "  " + pad(what, 12) + printable(d.text) + cursor(0)}
+	lines := []string{look.strong.Render("new: " + what), "", d.fieldLine(0, what, printable(d.text), w)}
 	var bad *patterns.PatternError
 	switch {
 	case errors.As(d.bad, &bad):
@@ -314,13 +308,38 @@ func (d *draft) view(w int) []string {
 			}
 			words = append(words, p)
 		}
-		mark := "  "
-		if d.field == 1 {
-			mark = look.hit.Render(signChoice) + " "
-		}
-		lines = append(lines, "", mark+pad("counts", 12)+strings.Join(words, "  "))
+		lines = append(lines, "", d.fieldLine(1, "counts", strings.Join(words, "  "), w))
 	}
-	return append(lines, "", "  "+pad("remark", 12)+printable(d.remark)+cursor(2))
+	if !d.number {
+		lines = append(lines, "")
+	}
+	lines = append(lines, d.fieldLine(2, "remark", printable(d.remark), w), "")
+	return append(lines, hang(" ", look.quiet.Render(d.wants()), w)...)
+}
+
+// fieldLine draws a line of the draft, with a sign where it is being filled in.
+func (d *draft) fieldLine(field int, label, value string, w int) string {
+	mark := "  "
+	if d.field == field {
+		mark = look.hit.Render(signChoice) + " "
+		if field != 1 {
+			value += look.cursor.Render(" ")
+		}
+	}
+	return cut(mark+pad(label, 12)+value, w)
+}
+
+// wants says what the line that is being filled in wants, with an example.
+func (d *draft) wants() string {
+	switch {
+	case d.field == 2:
+		return "your own words, such as what it means to you; it may stay empty"
+	case d.field == 1:
+		return "where in the serial it has to stand: 16072358 has 1607 at the front, 23581607 at the end"
+	case d.number:
+		return "one to eight digits that mean something to you, as 1607"
+	}
+	return "equal letters are equal digits, other letters other digits, ? is any digit: 27726116 is ABBACDDC, 90123457 is ??1234??"
 }
 
 func (o *own) title() (string, string) { return "the watch list · own patterns", "for new sessions" }

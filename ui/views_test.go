@@ -262,6 +262,7 @@ var scenes = []struct {
 	{"watch-definitions", func(b *table) { b.play("w d down down down down down 500") }},
 	{"watch-own-empty", func(b *table) { b.play("w o") }},
 	{"watch-own-typing", func(b *table) { b.play("w o p ABBACDDC") }},
+	{"watch-own-number", func(b *table) { b.play("w o n 1607 enter") }},
 	{"watch-own-bad", func(b *table) { b.play("w o p AB-ACDDC enter") }},
 	{"watch-own", func(b *table) {
 		b.play("w o p ??1234?? enter")

@@ -32,6 +32,7 @@ func (k watchKeys) groups() []keyGroup {
 	return []keyGroup{{title: "The watch list", keys: []key.Binding{k.Up, k.Down, k.PageUp, k.PageDown, k.Hit, k.Near, k.Rule, k.Grade, k.Definitions, k.Own, k.Default, k.Less, k.More, k.Leave},
 		about: []string{
 			"A near miss that is watched costs a stop and a re-read each time; what the whole list costs stands above it and moves with every change. Your rule decides which decisions take the key twice.",
+			definersTold,
 		}}}
 }
 

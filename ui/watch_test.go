@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"strings"
 	"testing"
 
 	"app/unband/patterns"
@@ -143,4 +144,96 @@ func TestHighNumbersFollowTheDenomination(t *testing.T) {
 	if got := highFor(s, 1, 100); got.HighFrom != 90_000_000 || got.HighTo != s.HighTo {
 		t.Errorf("a range of the person's own was moved to %v to %v", got.HighFrom, got.HighTo)
 	}
+}
+
+// Where a definition is from is said in plain words, whatever is chosen among the definitions: no code of a list of
+// sources is left, and every code has a word.
+func TestSourcesInPlainWords(t *testing.T) {
+	all := []patterns.Settings{patterns.DefaultSettings()}
+	vary := func(change func(*patterns.Settings)) {
+		s := patterns.DefaultSettings()
+		change(&s)
+		all = append(all, s)
+	}
+	vary(func(s *patterns.Settings) { s.LadderZero = patterns.ZeroAsTen })
+	vary(func(s *patterns.Settings) { s.LadderZero = patterns.AnyWrap })
+	vary(func(s *patterns.Settings) { s.OneTurns = false })
+	vary(func(s *patterns.Settings) { s.Binary = patterns.ZeroAndOne })
+	vary(func(s *patterns.Settings) {
+		s.Templates, s.Numbers = []patterns.Template{{Pattern: "ABBACDDC"}}, []patterns.OwnNumber{{Number: "1607", Place: patterns.Anywhere}}
+	})
+	for _, s := range all {
+		b, err := patterns.NewBook(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, r := range b.Rules() {
+			text := sourceWords(r.Source)
+			if strings.ContainsAny(text, "[]") || strings.Contains(text, "  ") || strings.Contains(text, "by .") || len(text) < 12 {
+				t.Errorf("the source of %s, %q, is told as %q", r.Name, r.Source, text)
+			}
+			for _, found := range codes.FindAllString(r.Source, -1) {
+				for _, code := range strings.Split(strings.Trim(found, "[]"), "][") {
+					if _, ok := definers[code]; !ok {
+						t.Errorf("%s: nobody is named by %q", r.Name, code)
+					}
+				}
+			}
+		}
+	}
+	for source, want := range map[string]string{
+		"[AZ][VC]":              "Defined so by a guide book and a newspaper.",
+		"[PF][PF2][TY]":         "Defined so by a grading company and a weblog.",
+		"[PF] to 10, [GL] here": "Defined so by a grading company to 10, a newspaper here.",
+		"common practice":       "Defined so by common practice.",
+		"own":                   "It is your own.",
+	} {
+		if got := sourceWords(source); got != want {
+			t.Errorf("%q is told as %q, want %q", source, got, want)
+		}
+	}
+}
+
+// The examples told while an own pattern or number is entered are examples of it.
+func TestExamplesOfOwnPatterns(t *testing.T) {
+	for _, text := range []string{"27726116 is ABBACDDC", "90123457 is ??1234??"} {
+		if got := (&draft{}).wants(); !strings.Contains(got, text) {
+			t.Errorf("%q is not told: %q", text, got)
+		}
+		digits, pattern, _ := strings.Cut(text, " is ")
+		judged(t, digits, patterns.Settings{Templates: []patterns.Template{{Pattern: pattern}}}, patterns.FirstTemplate)
+	}
+	for place, digits := range map[patterns.Place]string{patterns.Front: "16072358", patterns.End: "23581607"} {
+		if got := (&draft{number: true, field: 1}).wants(); !strings.Contains(got, digits) {
+			t.Errorf("%s is not told: %q", digits, got)
+		}
+		judged(t, digits, patterns.Settings{Numbers: []patterns.OwnNumber{{Number: "1607", Place: place}}}, patterns.OwnNumbers)
+	}
+	b := newTable(t)
+	b.size(MinWidth, MinHeight)
+	b.play("w o p")
+	b.shows("equal letters are equal digits", "??1234??")
+	b.play("esc n")
+	b.shows("as 1607")
+	b.play("1607 enter")
+	b.shows("where in the serial")
+}
+
+// judged wants a serial to meet a rule.
+func judged(t *testing.T, digits string, s patterns.Settings, id patterns.ID) {
+	t.Helper()
+	b, err := patterns.NewBook(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err := patterns.ParseDigits(digits)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range b.Judge(d).Findings {
+		if f.Rule == id {
+			return
+		}
+	}
+	t.Errorf("%s does not meet rule %d", digits, id)
 }

@@ -105,7 +105,7 @@ func (w *watch) detail(width int) []string {
 	if r.HitStops {
 		text += wishSentence(w.wish()) + " "
 	}
-	return append(lines, hang(" ", look.quiet.Render(text+"Source: "+r.Source), width)...)
+	return append(lines, hang(" ", look.quiet.Render(text+sourceWords(r.Source)), width)...)
 }
 
 func nearWords(yes bool) string {
