@@ -254,3 +254,21 @@ func TestStoryOfTheSlash(t *testing.T) {
 		b.play("wait")
 	}
 }
+
+// A text that is longer than its line can be read as a whole while one is on it.
+func TestStoryOfALongRemark(t *testing.T) {
+	const text = "torn along the upper edge, from the left margin to the seal, and mended with tape"
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("/ r")
+	b.typed(text)
+	for _, size := range [][2]int{{80, 24}, {60, 16}, {120, 40}} {
+		b.size(size[0], size[1])
+		view := strings.Join(strings.Fields(b.app.View()), " ")
+		for _, word := range strings.Fields(text) {
+			if !strings.Contains(view, word) {
+				t.Errorf("%v: %q of the remark is out of sight:\n%s", size, word, b.app.View())
+			}
+		}
+	}
+}

@@ -29,10 +29,10 @@ func (c *closer) view(w, h int, at time.Time) []string {
 			room = h
 		}
 		lines := c.lines(w, room)
-		return append(lines, shorten(append([]string{""}, c.says(w, at)...), h-len(lines))...)
+		return append(lines, shorten(append([]string{""}, c.says(w, valueRoom(w), at)...), h-len(lines))...)
 	}
 	left := w * 11 / 20
-	return beside(c.lines(left, h), shorten(c.says(w-left-2, at), h), left+2)
+	return beside(c.lines(left, h), shorten(c.says(w-left-2, valueRoom(left), at), h), left+2)
 }
 
 // leastLines is how many lines stay in sight, however many are named below them.
@@ -112,7 +112,7 @@ func (c *closer) window(w, h int) []string {
 		mark, sign, value := "  ", "  ", l.value(c)
 		if i == c.line {
 			mark = look.hit.Render(signChoice) + " "
-			value = tail(value, w-labelWidth-5) + look.cursor.Render(" ")
+			value = tail(value, valueRoom(w)) + look.cursor.Render(" ")
 		}
 		switch {
 		case c.going:
@@ -125,6 +125,9 @@ func (c *closer) window(w, h int) []string {
 	return lines
 }
 
+// valueRoom is how many cells of a value a line of w cells has room for, with the cursor behind it.
+func valueRoom(w int) int { return w - labelWidth - 5 }
+
 // tail is the end of a text that is being written.
 func tail(s string, w int) string {
 	if r := []rune(s); len(r) > w && w > 0 {
@@ -133,8 +136,9 @@ func tail(s string, w int) string {
 	return s
 }
 
-// says tells what the line under the cursor wants to know, and what follows from what has been said.
-func (c *closer) says(w int, at time.Time) []string {
+// says tells what the line under the cursor wants to know, and what follows from what has been said. room is how much of
+// a text the line itself shows: a longer one stands here as a whole.
+func (c *closer) says(w, room int, at time.Time) []string {
 	var lines []string
 	switch l := closerLines[c.line]; {
 	case l.kind == seriesLine:
@@ -153,6 +157,9 @@ func (c *closer) says(w int, at time.Time) []string {
 			tells = doubt
 		}
 		lines = append(l.wordLines(c, w), hang(" ", look.quiet.Render(tells), w)...)
+		if value := l.value(c); l.kind == textLines && ansi.StringWidth(value) > room {
+			lines = hang(" ", value, w)
+		}
 	}
 	return append(append(lines, ""), c.follows(w, at)...)
 }
