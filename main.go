@@ -713,11 +713,31 @@ func read(o *options, f files) int {
 	case err != nil:
 		fmt.Fprintln(f.errs, "unband:", err)
 		return couldNot
+	}
+	return readOf(sum, list.Empty(), f)
+}
+
+// readOf says what was not read, and gives the status. That there was nothing to read is no success: the list that
+// was meant is another one, or was not written.
+func readOf(sum reading.Sum, empty []string, f files) int {
+	if sum.Blank > 0 {
+		fmt.Fprintf(f.errs, "unband: %s passed over.\n", triage.Plural(sum.Blank, "blank line was", "blank lines were"))
+	}
+	for _, name := range empty {
+		fmt.Fprintf(f.errs, "unband: there was nothing to read in %s: it is empty.\n", name)
+	}
+	switch {
 	case sum.Bad > 0:
 		fmt.Fprintf(f.errs, "unband: %s of %s lines hold no serial.\n", triage.Thousands(sum.Bad), triage.Thousands(sum.Lines))
-		return couldNot
+	case sum.Serials == 0 && len(empty) == 0:
+		fmt.Fprintln(f.errs, "unband: there was no serial to read: no line can be a note.")
+	case len(empty) == 0:
+		return fine
 	}
-	return fine
+	if sum.Serials == 0 && sum.Bad == 0 {
+		fmt.Fprintln(f.errs, "        Give serials, files with a serial a line, or - for standard input.")
+	}
+	return couldNot
 }
 
 var errNothingToRead = errors.New("nothing to read: give serials, files, or - for standard input")

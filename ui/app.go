@@ -67,6 +67,10 @@ type screen interface {
 // A keeping screen can have a closer look open. Leaving the program keeps what was said in it.
 type keeping interface{ closeCloser(at time.Time) }
 
+// A scrolling screen has a page that may be longer than the window. After every message it is told the room there is, and
+// takes what was scrolled beyond the end back: a view is pure and cannot.
+type scrolling interface{ settle(w, h int, at time.Time) }
+
 // App is the whole program as bubbletea sees it.
 type App struct {
 	env    *env
@@ -341,8 +345,18 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	default:
 		cmds = append(cmds, a.pass(msg))
 	}
+	if v, ok := a.screen.(scrolling); ok && !a.tooSmall() {
+		w, h := a.room()
+		v.settle(w, h, a.at)
+	}
 	cmds = append(cmds, a.animate())
 	return a, tea.Batch(cmds...)
+}
+
+// room is how large the page of a screen is.
+func (a *App) room() (w, h int) {
+	w = min(a.width, widest)
+	return w, a.height - 3 - len(a.statusLines(w))
 }
 
 // shownMsg says that the screen can be seen again after it could not: a pause begins anew.
@@ -440,10 +454,9 @@ func (a *App) View() string {
 	if a.tooSmall() {
 		return tooSmall(a.width, a.height)
 	}
-	w := min(a.width, widest)
+	w, body := a.room()
 	lines := []string{a.titleLine(w), a.env.flash.line(a.at)}
 	status := a.statusLines(w)
-	body := a.height - 3 - len(status)
 	if a.help != nil {
 		lines = append(lines, fit(a.helpView(w, body), w, body)...)
 	} else {

@@ -32,6 +32,17 @@ func labelled(label, value string, writing bool, w int) string {
 	return cut(mark+look.quiet.Render(pad(label, labelWidth))+value, w)
 }
 
+// labelledFresh is labelled for a line being written whose words the first character typed replaces.
+func labelledFresh(label, value string, w int) string {
+	return cut(look.hit.Render(signChoice)+" "+look.quiet.Render(pad(label, labelWidth))+replaceable(value, w-labelWidth-2), w)
+}
+
+// replaceable draws words that the first character typed replaces, and says so.
+func replaceable(value string, w int) string {
+	const says = "  typing replaces it"
+	return look.cursor.Render(tail(value, max(w-len(says), 1))) + look.quiet.Render(says)
+}
+
 // edit takes a key into a line of text, and reports whether it meant something there. What is not
 // allowed is left out.
 func (l textLine) edit(text *string, k keyMsg) bool {
@@ -56,4 +67,21 @@ func (l textLine) edit(text *string, k keyMsg) bool {
 		return false
 	}
 	return true
+}
+
+// over is edit for a line that had words in it before anything was typed: while they are fresh, the first character
+// takes their place. Backspace and the keys of stay, which are the arrows of the screen, keep them to be changed.
+func (l textLine) over(text *string, fresh *bool, k keyMsg, stay ...key.Binding) bool {
+	if *fresh && key.Matches(k, stay...) {
+		*fresh = false
+		return true
+	}
+	if typed := ""; *fresh && l.edit(&typed, k) && typed != "" {
+		*text, *fresh = typed, false
+		return true
+	}
+	before := *text
+	meant := l.edit(text, k)
+	*fresh = *fresh && *text == before
+	return meant
 }

@@ -146,11 +146,14 @@ func beside(left, right []string, w int) []string {
 // firstShown is the first of n lines in a window of room lines around the one under the cursor.
 func firstShown(cursor, room, n int) int { return min(max(cursor-room/2, 0), max(n-room, 0)) }
 
+// settled keeps the first line shown of n lines in a window of h: as many keys lead back from the end as led there.
+func settled(top, n, h int) int { return max(min(top, n-max(h, 1)), 0) }
+
 // scrolled gives the lines from top on that fit into h, and says where there are more. A top beyond the end shows
 // the end.
 func scrolled(lines []string, top, h int, more string) []string {
 	h = max(h, 1)
-	lines = lines[min(top, max(len(lines)-h, 0)):]
+	lines = lines[settled(top, len(lines), h):]
 	if len(lines) <= h || h < 2 {
 		return lines
 	}

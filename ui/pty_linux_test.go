@@ -194,7 +194,11 @@ func TestCommandLine(t *testing.T) {
 	sound.store.Close()
 	utf16, hostile := filepath.Join(t.TempDir(), "utf16.csv"), filepath.Join(t.TempDir(), "hostile.csv")
 	clash := filepath.Join(t.TempDir(), "clash")
+	empty, blank, cells := filepath.Join(t.TempDir(), "empty.txt"), filepath.Join(t.TempDir(), "blank.txt"), filepath.Join(t.TempDir(), "cells.csv")
 	for name, text := range map[string]string{
+		empty:   "",
+		blank:   "\n  \n",
+		cells:   "No,\"Serial\nnumber\",Remark\n1,\"B70633607C\",\"torn\nat the edge\"\n2,B48160297C,\n",
 		clash:   "# mine\nstrap keep: -\n",
 		utf16:   "\xff\xfeB\x007\x000\x00",
 		hostile: "\x1b[31mNo,\x1b]0;owned\aSerial\x9b2J\n1,B70633607C\n2,B7\x1b[2J0633607C\n3,\u009b31mB7063360C\n",
@@ -247,6 +251,14 @@ func TestCommandLine(t *testing.T) {
 		{[]string{"read", "--column", "0", "../testdata/lists/commas.csv"}, 2, "numbered from 1"},
 		{[]string{"read", "B1234567O"}, 1, "O may be the letter behind"}, // I06
 		{[]string{"read", hostile}, 1, "has no place in a serial"},
+		{[]string{"read"}, 1, "nothing to read in standard input: it is empty"}, // the test gives it none
+		{[]string{"read", "--count", "-"}, 1, "nothing to read in standard input"},
+		{[]string{"read", ""}, 1, "nothing to read in argument 1"},
+		{[]string{"read", "B70633607C", empty}, 1, "nothing to read in " + empty},
+		{[]string{"read", blank}, 1, "2 blank lines were passed over.\nunband: there was no serial to read: no line can be a note.\n        Give serials"},
+		{[]string{"read", "--count", "B70633607C", blank}, 0, "2 blank lines were passed over."},
+		{[]string{"read", cells}, 0, "line 2: left out, the rest of a quoted cell; give each note one line"},
+		{[]string{"read", "--count", cells}, 0, "2\n"},
 		{[]string{"read", utf16}, 1, "it is UTF-16; save it as CSV in UTF-8"},
 		{[]string{"odds", "radar"}, 0, "9,599"},
 		{[]string{"odds", "ABBACDDC", "--as", "json"}, 0, `"total":{`},

@@ -1,10 +1,7 @@
 package ui
 
 import (
-	"errors"
 	"fmt"
-	"io/fs"
-	"os"
 	"path/filepath"
 	"strings"
 	"time"
@@ -39,6 +36,8 @@ type takeIn struct {
 
 	field int
 	file  string
+	fresh bool   // the name stood there already: typing replaces it
+	wrong string // why the file was not read, "" if nothing was wrong
 	read  string // the file that list is of
 	list  *listing.List
 
@@ -53,6 +52,7 @@ type takeIn struct {
 	place  func(int) triage.Place
 	pulls  []triage.Pull
 	top    int // first line of the list below shown
+	room   int // how many lines of it can be seen
 	gate   triage.Gate
 	sent   bool
 }
@@ -76,7 +76,7 @@ func openList(e *env, s triage.Session, t triage.Strap, back func(time.Time) scr
 		t.Opened = at
 	}
 	t.Session, t.Band = s.ID, max(t.Band, 1)
-	v := &takeIn{env: e, back: back, session: s, strap: t, rules: rules, file: e.listFile}
+	v := &takeIn{env: e, back: back, session: s, strap: t, rules: rules, file: e.listFile, fresh: e.listFile != ""}
 	v.answers.Denomination = s.Denomination
 	number := t.Number // of the strap that holds the note before the first of the list
 	if t.Size() == 0 {
@@ -153,17 +153,17 @@ func (v *takeIn) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 	case key.Matches(k, takeInMap.Leave):
 		return v.back(at), nil
 	case key.Matches(k, takeInMap.Next):
-		v.step(1)
+		v.step(1, at)
 	case key.Matches(k, takeInMap.Before):
-		v.step(-1)
+		v.step(-1, at)
 	case key.Matches(k, takeInMap.Further):
-		v.top += shownAtOnce
+		v.top += max(v.room-1, 1) // the last line says that there are more
 	case key.Matches(k, takeInMap.Earlier):
-		v.top = max(v.top-shownAtOnce, 0)
+		v.top = max(v.top-max(v.room-1, 1), 0)
 	case key.Matches(k, takeInMap.Done):
 		v.done(k, at)
 	case v.field == inFile:
-		textLine{longest: longestPath}.edit(&v.file, k)
+		textLine{longest: longestPath}.over(&v.file, &v.fresh, k, takeInMap.Less, takeInMap.More)
 	case key.Matches(k, takeInMap.More) || k.Type == tea.KeySpace:
 		v.choose(1, at)
 	case key.Matches(k, takeInMap.Less):
@@ -174,9 +174,6 @@ func (v *takeIn) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 
 // longestPath bounds the name of a file that is typed, in characters.
 const longestPath = 1024
-
-// shownAtOnce is how many lines the list below moves at once.
-const shownAtOnce = 10
 
 // asked reports whether a line of the page has something to ask.
 func (v *takeIn) asked(field int) bool {
@@ -199,15 +196,27 @@ func (v *takeIn) asked(field int) bool {
 	return true
 }
 
-// step goes to the next line that asks something.
-func (v *takeIn) step(by int) {
+// step goes to the next line that asks something. A name that was not read is left with its line: the list is the one
+// before.
+func (v *takeIn) step(by int, at time.Time) {
 	for range inFields {
 		v.field = (v.field + by + inFields) % inFields
 		if v.asked(v.field) {
-			return
+			break
 		}
 	}
+	switch {
+	case v.list == nil:
+	case v.field == inFile: // come to for another list
+		v.fresh = true
+	case !v.named():
+		v.env.hint("this is the list read before: "+printable(v.file)+" was not read", at)
+		v.file, v.wrong = v.read, ""
+	}
 }
+
+// named reports whether the line of the file names the list that was read.
+func (v *takeIn) named() bool { return v.list != nil && v.file == v.read }
 
 // choose takes another answer on a line.
 func (v *takeIn) choose(by int, at time.Time) {
@@ -241,7 +250,7 @@ func (v *takeIn) choose(by int, at time.Time) {
 
 // done reads the file, goes to the first question that is not answered, or takes the list in.
 func (v *takeIn) done(k keyMsg, at time.Time) {
-	if v.list == nil || v.file != v.read {
+	if !v.named() || v.field == inFile {
 		v.open(at)
 		return
 	}
@@ -287,20 +296,17 @@ func (v *takeIn) answer(field int) listing.Answer {
 
 // open reads the file. One that cannot be read leaves what was there.
 func (v *takeIn) open(at time.Time) {
-	path := strings.TrimSpace(v.file)
-	if path == "" {
+	if strings.TrimSpace(v.file) == "" {
 		v.env.hint("the name of the file with the list, please", at)
 		return
 	}
-	if home, err := os.UserHomeDir(); err == nil && strings.HasPrefix(path, "~/") {
-		path = filepath.Join(home, path[2:])
-	}
+	path := listPath(v.file)
 	list, err := readList(path)
 	if err != nil {
-		v.field = inFile
-		v.env.hint(err.Error(), at)
+		v.field, v.wrong = inFile, err.Error()
 		return
 	}
+	v.wrong, v.fresh = "", false
 	v.list, v.read, v.env.listFile = list, v.file, v.file
 	v.answers = listing.Answers{Denomination: v.session.Denomination}
 	v.strap.List = filepath.Base(path)
@@ -308,7 +314,7 @@ func (v *takeIn) open(at time.Time) {
 	v.take(at)
 	v.field = inColumn
 	if !v.asked(inColumn) {
-		v.step(1)
+		v.step(1, at)
 	}
 	if field, open := v.unanswered(); open {
 		v.field = field
@@ -318,26 +324,6 @@ func (v *takeIn) open(at time.Time) {
 
 // mostOver is how many notes more than its band says are still taken for one strap.
 const mostOver = 10
-
-// readList reads a list from a file, and says in plain words why it could not.
-func readList(path string) (*listing.List, error) {
-	f, err := os.Open(path)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, fmt.Errorf("there is no file %s", printable(path))
-	}
-	if err != nil {
-		return nil, fmt.Errorf("%s cannot be read: %s", printable(path), printable(err.Error()))
-	}
-	defer f.Close()
-	if info, err := f.Stat(); err != nil || !info.Mode().IsRegular() {
-		return nil, fmt.Errorf("%s is no ordinary file", printable(path))
-	}
-	list, err := listing.Read(f)
-	if err != nil {
-		return nil, fmt.Errorf("%s was not taken in: %s", printable(path), printable(err.Error()))
-	}
-	return list, nil
-}
 
 // take applies the answers anew.
 func (v *takeIn) take(at time.Time) {
@@ -354,14 +340,44 @@ func (v *takeIn) take(at time.Time) {
 	v.gate.Open(at, v.env.pauses.Stop)
 }
 
+// turned is where in the pile a note of the list lies, from 0 on top, and the other way round.
+func (v *takeIn) turned(i int) int {
+	if v.bottom {
+		return len(v.taken.Notes) - 1 - i
+	}
+	return i
+}
+
+// pile names the notes of the list by their places.
+func (v *takeIn) pile() listing.Pile {
+	lies := func(i int) string {
+		p := v.place(i)
+		if len(v.straps) > 1 {
+			return fmt.Sprintf("note %d of strap %d", p.Position, p.Strap)
+		}
+		return fmt.Sprintf("note %d", p.Position)
+	}
+	return listing.Pile{
+		Note: func(i int) string { return lies(v.turned(i)) },
+		Behind: func(n int) string {
+			above := n - 1 // the note above it, from 0 on top of the pile
+			if v.bottom {
+				above = len(v.taken.Notes) - 1 - n
+			}
+			if above < 0 {
+				return "above " + lies(0)
+			}
+			return "behind " + lies(above)
+		},
+	}
+}
+
 // listed is one note of the list, from 0 on top of the pile, as it is taken in.
 func (v *takeIn) listed(i int) triage.Listed {
 	p := v.place(i)
-	if v.bottom {
-		i = len(v.taken.Notes) - 1 - i
-	}
+	i = v.turned(i)
 	n := v.taken.Notes[i]
-	l := triage.Listed{Session: p.Session, Strap: p.Strap, Position: p.Position, Serial: n.Serial, Origin: triage.FromList, Unread: n.Unread, Doubt: n.Reason}
+	l := triage.Listed{Session: p.Session, Strap: p.Strap, Position: p.Position, Serial: n.Serial, Origin: triage.FromList, Unread: n.Unread, Doubt: v.taken.Why(i, v.pile())}
 	if l.Unread != "" {
 		l.Serial = triage.Serial{}
 	}
@@ -380,174 +396,17 @@ func (v *takeIn) all() []triage.Listed {
 	return all
 }
 
-func (v *takeIn) view(w, h int, at time.Time) []string {
-	if v.list == nil {
-		return v.begin(w, h)
-	}
-	lines := []string{labelled("file", printable(v.file), v.field == inFile, w)}
-	for field := inColumn; field < inFields; field++ {
-		if v.asked(field) {
-			lines = append(lines, v.line(field, w))
-		}
-	}
-	lines = append(lines, hang(" ", look.quiet.Render(inHints[v.field]), w)...)
-	lines = append(lines, v.sum(w, at), "")
-	body := v.body(w, h)
-	return append(lines, scrolled(body, v.top, h-len(lines), "  … "+name(takeInMap.Further)+" goes on")...)
-}
-
-// inHints say what a line is about.
-var inHints = [inFields]string{
-	inColumn: "the column with the serials", inOrder: "where the note of the first line lies", inStraps: "the pile may be one strap, or several one upon the other",
-	inZeros:  "yes: zeros are put in front up to eight digits; no: read from the note",
-	inTwice:  "yes: both are notes, and looked at; no: the repeated line is left out",
-	inOthers: "yes: they lie in this pile, and are looked at; no: taken out of it first",
-}
-
-// begin asks for the file.
-func (v *takeIn) begin(w, h int) []string {
-	lines := append(wrap(look.strong.Render("A list of serials from a counting machine or a spreadsheet: text, CSV or TSV, one note a line, in the order of the pile"), w), "")
-	lines = append(lines, labelled("file", printable(v.file), true, w), "")
-	for _, text := range []string{
-		"Its columns are found by what looks like serials; times, running numbers and totals may stand beside them.",
-		"What cannot be read is asked about or pulled from the pile, never guessed. Nothing is dropped silently.",
-	} {
-		lines = append(lines, hang(" ", look.quiet.Render(text), w)...)
-	}
-	return shorten(lines, h)
-}
-
-// line draws one line of the page with its choices.
-func (v *takeIn) line(field, w int) string {
-	label, value := "", ""
-	switch field {
-	case inColumn:
-		label, value = "column", v.columns(w-labelWidth-4)
-	case inOrder:
-		label, value = "first line", oneOf(v.bottom, "on top of the pile", "at its bottom")
-	case inStraps:
-		label = "into"
-		one := fmt.Sprintf("strap %d", v.strap.Number)
-		first, last := v.straps[0].Number, v.straps[len(v.straps)-1].Number
-		many := fmt.Sprintf("straps of %d", v.session.StrapNotes)
-		if v.divide && last > first {
-			many = fmt.Sprintf("straps %d to %d", first, last)
-		}
-		value = oneOf(v.divide, one, many)
-		if v.divide && last > v.session.Straps {
-			value += look.quiet.Render(fmt.Sprintf("  the session had %d", v.session.Straps))
-		}
-	case inZeros:
-		label, value = "lost zeros", v.yesNo(v.answers.Zeros)+look.quiet.Render(fmt.Sprintf("  %s short: zeros lost?", count(v.taken.Asked.Zeros, "number", "numbers")))
-	case inTwice:
-		label, value = "twice", v.yesNo(v.answers.Twice)+look.quiet.Render(fmt.Sprintf("  %s again: second notes?", count(v.taken.Asked.Twice, "serial", "serials")))
-	case inOthers:
-		label, value = "not "+v.session.Denomination.String(), v.yesNo(v.answers.Others)+look.quiet.Render(fmt.Sprintf("  %s by the list: left in?", count(v.taken.Asked.Others, "note", "notes")))
-	}
-	mark := "  "
-	if field == v.field {
-		mark = look.hit.Render(signChoice) + " "
-	}
-	return cut(mark+look.quiet.Render(pad(label, labelWidth))+value, w)
-}
-
-// oneOf draws two choices.
-func oneOf(second bool, a, b string) string {
-	if second {
-		return " " + look.quiet.Render(a) + "  " + look.strong.Render("["+b+"]")
-	}
-	return look.strong.Render("["+a+"]") + "  " + look.quiet.Render(b) + " "
-}
-
-// yesNo draws a question that may be unanswered.
-func (v *takeIn) yesNo(a listing.Answer) string {
-	switch a {
-	case listing.Yes:
-		return oneOf(false, "yes", "no")
-	case listing.No:
-		return oneOf(true, "yes", "no")
-	}
-	return look.near.Render("?") + look.quiet.Render(" yes   no")
-}
-
-// columns draws the column of the serials, with the first one as an example.
-func (v *takeIn) columns(w int) string {
-	all, l := v.list.Columns(), v.list.Layout()
-	c := all[min(l.Column, len(all)-1)]
-	text := fmt.Sprintf("%s of %d", printable(c.Name), len(all))
-	if c.Example != "" {
-		text += ", as " + printable(c.Example)
-	}
-	if l.Prefix >= 0 || l.Suffix >= 0 {
-		text += ", with its letters from the columns beside it"
-	}
-	return cut(look.strong.Render("["+cut(text, w-2)+"]"), w)
-}
-
-// sum says how many notes come in, and what the key does.
-func (v *takeIn) sum(w int, at time.Time) string {
-	if len(v.taken.Notes) == 0 {
-		return cut(look.near.Render(signDoubt)+" no line is a note: another column, another file?", w)
-	}
-	if _, open := v.unanswered(); open {
-		return cut(look.near.Render(signDoubt)+" answer what is asked: then the list can be taken in", w)
-	}
-	pull := "be pulled"
-	if w < 72 {
-		pull = "pull"
-	}
-	return cut(bar(v.gate.Done(at), v.env.comfort.Calm)+"  "+look.hit.Render(name(takeInMap.Done))+fmt.Sprintf(" takes in %s, %s to %s", count(len(v.taken.Notes), "note", "notes"), number(len(v.pulls)), pull), w)
-}
-
-// body lists what is to be pulled, what was done to the lines, and what is left out. Only what can be seen
-// from here on is drawn.
-func (v *takeIn) body(w, h int) []string {
-	var lines []string
-	if v.again > 0 {
-		lines = append(lines, hang(look.near.Render(signDoubt), count(v.again, "of these numbers is", "of these numbers are")+" listed in this session already: is it the same list again?", w)...)
-	}
-	if n := v.taken.Beside.Lines; n > 0 { // which column is right decides what is found
-		lines = append(lines, hang(look.near.Render(signDoubt), fmt.Sprintf("in %s another column has another serial: is this the right column?", count(n, "line", "lines")), w)...)
-	}
-	if len(v.pulls) > 0 {
-		lines = append(lines, look.quiet.Render("to be pulled, counted from the top"))
-	}
-	last := v.top + h // no more can be seen
-	for i, p := range v.pulls {
-		if i > last {
-			lines = append(lines, make([]string, len(v.pulls)-i)...)
-			break
-		}
-		lines = append(lines, cut(pullLine(v.rules.Book, v.session, p, len(v.straps) > 1), w))
-	}
-	for _, text := range v.taken.Remarks() {
-		if len(lines) > last+1 {
-			lines = append(lines, "")
-			continue
-		}
-		lines = append(lines, hang(" ", look.quiet.Render(text), w)...)
-	}
-	if len(v.taken.LeftOut) > 0 {
-		lines = append(lines, look.quiet.Render(count(len(v.taken.LeftOut), "line is left out", "lines are left out")))
-	}
-	for i, out := range v.taken.LeftOut {
-		if len(lines) > last+1 {
-			lines = append(lines, make([]string, len(v.taken.LeftOut)-i)...)
-			break
-		}
-		lines = append(lines, cut("  "+out.String(), w))
-	}
-	return lines
-}
-
 func (v *takeIn) title() (string, string) {
 	return "take in a list", fmt.Sprintf("%s · strap %d · %s", printable(v.session.Name), v.strap.Number, v.session.Denomination)
 }
 
 func (v *takeIn) short() []key.Binding {
 	k := takeInMap
-	if v.list == nil {
+	switch {
+	case v.list == nil:
 		return []key.Binding{short(k.Done, "read it"), short(k.Leave, "back")}
+	case v.field == inFile:
+		return []key.Binding{short(k.Done, "read it"), short(k.Next, "next line"), short(k.Leave, "back"), short(k.Further, "the list")}
 	}
 	return []key.Binding{short(k.Done, "take it in"), short(k.More, "choose"), short(k.Next, "next line"), short(k.Further, "the list"), short(k.Leave, "back")}
 }
@@ -577,6 +436,7 @@ var takeInMap = takeInKeys{
 func (k takeInKeys) groups() []keyGroup {
 	return []keyGroup{{title: "Take in a list", keys: []key.Binding{k.Next, k.Before, k.Less, k.More, k.Further, k.Earlier, k.Done, textMap.Erase, textMap.Clear, k.Leave},
 		about: []string{
-			"The space bar takes the next choice, too. Nothing is taken in before every question is answered, and every line that is left out is listed with the reason.",
+			"The space bar takes the next choice, too. Nothing is taken in before every question is answered, and every line that is left out is listed with the reason, and where in the pile it would lie.",
+			"A name that stands in the line already is replaced by the first character typed; " + name(textMap.Erase) + ", " + name(k.Less) + " and " + name(k.More) + " keep it to be changed. ~ is your home folder.",
 		}}}
 }

@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -357,10 +358,187 @@ func TestFilesThatAreNoList(t *testing.T) {
 	}
 	b := newTable(t)
 	b.begin("float")
-	b.openList(folder)
+	b.openList("/dev/null")
 	b.shows("is no ordinary file")
-	b.openList(filepath.Join(folder, "nowhere.csv"))
-	b.shows("there is no file")
+}
+
+// onScreen is the whole text of the screen without its line ends: a long path is broken where the window ends.
+func onScreen(b *table) string {
+	return strings.Join(strings.Fields(strings.ReplaceAll(b.app.View(), "\n  ", "")), " ")
+}
+
+// The file that is not there: which folder was looked in, and the newest lists in it.
+func TestWhereAListWasLookedFor(t *testing.T) {
+	home := t.TempDir()
+	t.Setenv("HOME", home)
+	folder := filepath.Join(home, "market")
+	if err := os.Mkdir(folder, 0o700); err != nil {
+		t.Fatal(err)
+	}
+	b := newTable(t)
+	b.size(120, 40)
+	b.begin("float")
+	looked := func(typed string, says ...string) {
+		t.Helper()
+		b.openList(typed)
+		for _, text := range says {
+			if got := onScreen(b); !strings.Contains(got, text) {
+				t.Errorf("for %s the screen does not say %q:\n%s", typed, text, b.app.View())
+			}
+		}
+	}
+	looked("~/market/friday.csv", "there is no file friday.csv in the folder "+folder+".", "No .csv, .tsv or .txt file lies in it.")
+	for i, name := range []string{"may.csv", "June.TXT", "july.tsv", "august.csv", "notes.db"} {
+		path := filepath.Join(folder, name)
+		if err := os.WriteFile(path, []byte("B48160297C\n"), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if changed := b.now.Add(time.Duration(i) * time.Hour); os.Chtimes(path, changed, changed) != nil {
+			t.Fatal("the time of a file cannot be set")
+		}
+	}
+	looked("~/market/friday.csv", "Lists may be in it: august.csv, july.tsv, June.TXT and 1 more.", "type its folder, too")
+	looked("~/market/mayday.csv", "Lists may be in it: may.csv, august.csv, july.tsv and 1 more.")
+	looked("~/market", folder+" is a folder. Lists may be in it: august.csv")
+	looked("~/fair/friday.csv", "there is no folder "+filepath.Join(home, "fair")+".")
+	looked("~", home+" is a folder.")
+	looked("'"+filepath.Join(folder, "may.csv")+"'", "takes in 1 note,")
+	b.play("up")
+	b.typed("~/market/june.txt")
+	b.play("enter")
+	b.shows("there is no file june.txt", "June.TXT, august.csv")
+	b.play("clear")
+	b.typed("~/market/June.TXT")
+	b.play("enter")
+	b.shows("takes in 1 note,", "~/market/June.TXT")
+}
+
+// A name that stands in the line is replaced by the first character typed, and that is said; Backspace and the arrows keep
+// it to be changed.
+func TestTheNameOfTheListBefore(t *testing.T) {
+	first := listFile(t, "B48160297C", "B70633607C")
+	file := func(b *table) string { return b.app.screen.(*takeIn).file }
+	for keys, want := range map[string]string{"x y": "xy", "clear": "", "bs": first[:len(first)-1], "right x": first + "x", "left bs": first[:len(first)-1], "down": first} {
+		b := newTable(t)
+		b.begin("float")
+		b.play("list")
+		if view := b.app.View(); strings.Contains(view, "typing replaces it") {
+			t.Errorf("an empty line is to be replaced:\n%s", view)
+		}
+		b.openList(first)
+		b.play("esc list")
+		b.shows("typing replaces it")
+		b.play(keys)
+		if got := file(b); got != want {
+			t.Errorf("after %s the name is %q, want %q", keys, got, want)
+		}
+		if view := b.app.View(); keys != "down" && strings.Contains(view, "typing replaces it") {
+			t.Errorf("after %s the name is to be replaced still:\n%s", keys, view)
+		}
+	}
+}
+
+// Beside the list that was read another one can be named. A name that is left unread changes nothing, and the same file is
+// read again.
+func TestAnotherListInPlaceOfThisOne(t *testing.T) {
+	first, second := listFile(t, "B48160297C", "B70633607C"), listFile(t, "B35120846C")
+	b := newTable(t)
+	b.begin("float")
+	b.openList(first)
+	b.shows("takes in 2 notes", "2 of 100 notes")
+	b.play("up")
+	b.shows("typing replaces it", "reads the file again", "Enter read it")
+	b.typed(second + "x")
+	b.shows("until then the one before stays")
+	b.play("enter")
+	b.shows("there is no file", "until then the one before stays")
+	b.play("down")
+	b.shows("was not read", "takes in 2 notes")
+	b.play("up")
+	b.typed(second)
+	b.play("enter")
+	b.shows("takes in 1 note,")
+	if err := os.WriteFile(second, []byte("B35120846C\nB27722772C\nB48160297C\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	b.play("up enter")
+	b.shows("takes in 3 notes", "2  B27722772C")
+	b.play("wait enter")
+	b.shows("note 2 of 100")
+}
+
+// In the smallest window at least six pulls are seen at once; every line of the list can be scrolled to, and as many keys
+// lead back from its end as led there.
+func TestAllPullsAreSeenInTheSmallestWindow(t *testing.T) {
+	var serials []string
+	for i := range 40 {
+		serials = append(serials, fmt.Sprintf("B%02d7667%02dC", i+10, (i+10)%10*10+(i+10)/10))
+	}
+	serials = append(serials, "total 40", "", "B27722772C", "none")
+	for _, size := range [][2]int{{MinWidth, MinHeight}, {80, 24}, {120, 40}} {
+		b := newTable(t)
+		b.size(size[0], size[1])
+		b.begin("float")
+		b.openList(listFile(t, serials...))
+		b.play("wait")
+		top := b.app.View()
+		if n := strings.Count(top, signHit); n < 6 {
+			t.Errorf("at %v %d pulls are seen:\n%s", size, n, top)
+		}
+		seen, pages := "", 0
+		for before := ""; before != b.app.View(); pages++ {
+			before = b.app.View()
+			seen += before
+			b.play("pgdn")
+		}
+		for i, s := range serials[:40] {
+			if !strings.Contains(seen, fmt.Sprintf("%4d  %s", i+1, s)) {
+				t.Errorf("at %v note %d is seen nowhere", size, i+1)
+			}
+		}
+		for _, text := range []string{"a totals line: total 40", "A blank line was passed over: line 42.", "line 44, behind note 41: nothing in it looks like a serial: none"} {
+			if !strings.Contains(strings.Join(strings.Fields(seen), " "), text) {
+				t.Errorf("at %v nothing says %q", size, text)
+			}
+		}
+		b.play("pgdn pgdn pgdn")
+		for range pages - 1 {
+			b.play("pgup")
+		}
+		if b.app.View() != top {
+			t.Errorf("at %v %d keys down and as many up lead to\n%s", size, pages-1, b.app.View())
+		}
+		b.play("wait enter wait +")
+		b.decided(1, 1, 0)
+	}
+}
+
+// A serial that comes twice is told by the places of both notes in the pile, whichever way it lies and through straps.
+func TestASerialTwiceIsToldByItsPlace(t *testing.T) {
+	b := newTable(t)
+	b.size(120, 40)
+	b.begin("float")
+	b.play("35120846 wait -")
+	b.openList(listFile(t, "B48160297C", "B27118265C", "B48160297C"))
+	b.shows("line 3, behind note 3: the same serial as note 2 (line 1): B48160297C")
+	b.play("right")
+	b.shows("4  B48160297C     the same serial as note 2 (line 1)")
+	b.play("up up right") // from the bottom
+	b.shows("2  B48160297C     the same serial as note 4 (line 1)")
+	b.play("down down right")
+	b.shows("line 3, above note 2: the same serial as note 3 (line 1): B48160297C")
+	b.play("left wait enter wait")
+	b.shows("note 2 of 100", "the same serial as note 4 (line 1)")
+
+	b = newTable(t)
+	b.size(120, 40)
+	b.begin("float")
+	serials := plainSerials(250, 5)
+	serials[240] = serials[120]
+	b.openList(listFile(t, serials...))
+	b.play("right")
+	b.shows("3:41  "+serials[240], "the same serial as note 21 of strap 2 (line 121)")
+	b.sound()
 }
 
 // BenchmarkTakeInAList reads a list of 100,000 lines, judges it and draws the page.

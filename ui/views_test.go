@@ -116,7 +116,24 @@ var scenes = []struct {
 		b.play("right down right down left pgdn")
 	}},
 	{"list-print-out", func(b *table) { b.begin("Friday float"); b.openList("../testdata/lists/print-out.txt") }},
-	{"list-refused", func(b *table) { b.begin("Friday float"); b.openList("views_test.go.none") }},
+	{"list-refused", func(b *table) { b.begin("Friday float"); b.openList("/no/such/folder/friday.csv") }},
+	{"list-again", func(b *table) {
+		b.begin("Friday float")
+		b.openList("../testdata/lists/plain.txt")
+		b.play("esc list")
+	}},
+	{"list-another", func(b *table) {
+		b.begin("Friday float")
+		b.openList("../testdata/lists/doubts.csv")
+		b.play("right down right down left down")
+	}},
+	{"list-another-refused", func(b *table) {
+		b.begin("Friday float")
+		b.openList("../testdata/lists/doubts.csv")
+		b.play("up up up up")
+		b.typed("/no/such/folder/friday.csv")
+		b.play("enter")
+	}},
 	{"listed-unread", func(b *table) {
 		b.begin("Friday float")
 		b.openList("../testdata/lists/doubts.csv")

@@ -130,10 +130,10 @@ func (c *content) header(s Separator, column int) int {
 	first := c.tables[s].columns[column].first
 	for i := first - 1; i >= 1 && i >= first-headerWithin; i-- {
 		line := c.line(i)
-		if trim(line) == "" || isRuler(line) {
+		cells, q := splitLine(line, s, nil)
+		if trim(line) == "" || isRuler(line) || q == rest {
 			continue
 		}
-		cells := split(line, s, nil)
 		if column >= len(cells) || !isName(cells[column]) || isTotals(line) && strings.ContainsFunc(line, unicode.IsDigit) {
 			return 0
 		}

@@ -22,6 +22,7 @@ type Reader struct {
 	digits bool  // most serials of the list have no letters beside them
 
 	cells  []string
+	quotes quotes
 	number int                 // by which the list counts the note read last, 0 when it does not
 	face   triage.Denomination // of the note read last, 0 when the list does not say it
 	second bool                // the line has another serial beside
@@ -55,12 +56,19 @@ func (l *List) Reader(a Answers) *Reader {
 // line, and good until the next line.
 func (r *Reader) Line(number int, line string) (*Note, *LeftOut) {
 	r.face, r.second = 0, false
-	r.cells = split(line, r.layout.Separator, r.cells[:0])
+	r.cells, r.quotes = splitLine(line, r.layout.Separator, r.cells[:0])
 	if !slices.ContainsFunc(r.cells, func(c string) bool { return c != "" }) {
 		return nil, nil
 	}
 	if r.header != "" && trim(line) == r.header {
 		return nil, r.leave(number, line, Header, "the header")
+	}
+	if r.quotes == rest {
+		kind := NoSerial
+		if !strings.ContainsFunc(line, func(r rune) bool { return unicode.IsDigit(r) || r == '?' }) {
+			kind = Heading
+		}
+		return nil, r.leave(number, line, kind, "the rest of a quoted cell; give each note one line")
 	}
 	c, before := r.serial(), r.number
 	r.marks()
@@ -127,12 +135,14 @@ func (r *Reader) blank(c cell, line string) cell {
 		return found
 	case n == 1:
 		c.Reason = fmt.Sprintf("a serial stands in column %d", column+1)
+	case r.quotes == opening:
+		c.Reason = "a quoted cell goes on in the next line; give each note one line"
 	}
 	return c
 }
 
 func (r *Reader) leave(number int, line string, k Kind, reason string) *LeftOut {
-	r.left = LeftOut{number, k, show(trim(line)), reason}
+	r.left = LeftOut{number, k, show(trim(line)), reason, -1}
 	return &r.left
 }
 

@@ -378,6 +378,79 @@ func TestQuestions(t *testing.T) {
 	}
 }
 
+// inPile is the pile of a list that begins on its top.
+var inPile = Pile{Note: func(i int) string { return fmt.Sprint("note ", i+1) }, Behind: func(n int) string { return fmt.Sprint("behind note ", n) }}
+
+// A list with a serial twice names the first by its line, and with the pile by its place there; a line left out by where it
+// would lie.
+func TestTheRepeatedSerialIsNamedInThePile(t *testing.T) {
+	l := read(t, "B48160297C\n\nB35120846C\nnone\nB48160297C\n")
+	taken := l.Take(Answers{Twice: Yes})
+	if got := taken.Why(2, inPile); got != "the same serial as note 1 (line 1)" {
+		t.Errorf("the note that repeats: %q", got)
+	}
+	if got := taken.Why(0, inPile); got != "" {
+		t.Errorf("a note without doubt: %q", got)
+	}
+	if got := taken.Told(taken.LeftOut[0], inPile); got != "line 4, behind note 2: nothing in it looks like a serial: none" {
+		t.Errorf("the line that is no note: %q", got)
+	}
+	taken = l.Take(Answers{})
+	if got := taken.Told(taken.LeftOut[1], inPile); got != "line 5, behind note 2: the same serial as note 1 (line 1): B48160297C" {
+		t.Errorf("the line left out: %q", got)
+	}
+	for denomination, want := range map[triage.Denomination]string{1: "a $5 by the list; the same serial as note 1 (line 2)", 5: "the same serial as note 1 (line 2)"} {
+		taken := read(t, "Serial,Face\nB48160297C,$5\nB48160297C,$5\n").Take(Answers{denomination, No, Yes, Yes})
+		if got := taken.Why(1, inPile); got != want {
+			t.Errorf("among %s: %q, want %q", denomination, got, want)
+		}
+	}
+}
+
+// Lines that say nothing are told, too.
+func TestBlankLinesAreTold(t *testing.T) {
+	for text, want := range map[string]string{
+		"1,B48160297C\n,\n2,B35120846C\n":         "A blank line was passed over: line 2.",
+		"B48160297C\n\n  \nB35120846C\n\n":        "3 blank lines were passed over, the first is line 2.",
+		"B48160297C\nB35120846C\n":                "",
+		"Serial;Face\n\"\";\"\"\nB48160297C;$1\n": "A blank line was passed over: line 2.",
+	} {
+		if got := strings.Join(read(t, text).Take(Answers{}).Remarks(), " "); got != want {
+			t.Errorf("%q says %q, want %q", text, got, want)
+		}
+	}
+}
+
+// A quoted cell that goes on in the next line does not cost the note its serial, and the rest of it is no note. (That
+// cells may do so: RFC 4180, section 2, rule 6.)
+func TestAQuotedCellOverSeveralLines(t *testing.T) {
+	l := read(t, "No,\"Serial\nnumber\",Remark\n1,\"B48160297C\",\"torn\nat the 2nd edge\"\n2,B70633607C,\n3,B35120846C,\"x\ny\"\n4,\"\n")
+	if got := l.Said(); got != "column 2, Serial, between commas" {
+		t.Errorf("the serials are in %q", got)
+	}
+	taken := l.Take(Answers{})
+	var notes, left []string
+	for _, n := range taken.Notes {
+		notes = append(notes, fmt.Sprint(n.Line, " ", n.Serial, " ", n.Reason))
+	}
+	for _, out := range taken.LeftOut {
+		left = append(left, fmt.Sprint(out.Line, " ", out.Kind.Sure(), " ", out.Reason))
+	}
+	const rest = "the rest of a quoted cell; give each note one line"
+	if want := []string{"3 B48160297C ", "5 B70633607C ", "6 B35120846C ", "8 ········ a quoted cell goes on in the next line; give each note one line"}; !slices.Equal(notes, want) {
+		t.Errorf("notes %q, want %q", notes, want)
+	}
+	if want := []string{"1 true the header", "2 true " + rest, "4 false " + rest, "7 true " + rest}; !slices.Equal(left, want) {
+		t.Errorf("left out %q, want %q", left, want)
+	}
+	// A quote by mistake takes no note away.
+	for _, text := range []string{"1,B48160297C\"\n", "1,torn\",B48160297C\n", "1,\"B48160297C\n"} {
+		if taken := read(t, "1,B35120846C,x\n"+text).Take(Answers{}); len(taken.Notes) != 2 {
+			t.Errorf("%q is no note: %+v", text, taken.LeftOut)
+		}
+	}
+}
+
 // accounted says what is wrong with the account of a list: every line is a note, left out with a reason,
 // or blank; notes stand in order; an unread digit is never guessed; nothing harms a terminal.
 func accounted(l *List, t Taken) error {
@@ -389,8 +462,8 @@ func accounted(l *List, t Taken) error {
 		seen[line-1] = true
 		return nil
 	}
-	if sum := len(t.Notes) + len(t.LeftOut) + t.Blank; sum != l.Lines() {
-		return fmt.Errorf("%d notes, %d left out and %d blank of %d lines", len(t.Notes), len(t.LeftOut), t.Blank, l.Lines())
+	if sum := len(t.Notes) + len(t.LeftOut) + t.Blank.Lines; sum != l.Lines() {
+		return fmt.Errorf("%d notes, %d left out and %d blank of %d lines", len(t.Notes), len(t.LeftOut), t.Blank.Lines, l.Lines())
 	}
 	last := 0
 	for i, n := range t.Notes {
@@ -407,6 +480,8 @@ func accounted(l *List, t Taken) error {
 			return fmt.Errorf("line %d: doubt %d with unread %q", n.Line, n.Doubt, n.Unread)
 		case (n.Reason != "") != (n.Doubt != None):
 			return fmt.Errorf("line %d: doubt %d, reason %q", n.Line, n.Doubt, n.Reason)
+		case (t.Why(i, inPile) != "") != (n.Doubt != None), harmful(t.Why(i, inPile)):
+			return fmt.Errorf("line %d: doubt %d, in the pile %q", n.Line, n.Doubt, t.Why(i, inPile))
 		case (n.Of >= 0) && (n.Of >= i || t.Notes[n.Of].Serial != n.Serial):
 			return fmt.Errorf("line %d repeats note %d", n.Line, n.Of)
 		case harmful(n.Text+n.Reason+n.Serial.String()) || len(n.Text) > 1000:
@@ -418,7 +493,7 @@ func accounted(l *List, t Taken) error {
 		if err := once(left.Line); err != nil {
 			return err
 		}
-		if left.Reason == "" || harmful(left.String()) {
+		if left.Reason == "" || harmful(left.String()) || harmful(t.Told(left, inPile)) {
 			return fmt.Errorf("left out without a reason, or harmful: %q", left)
 		}
 	}

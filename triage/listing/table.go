@@ -3,6 +3,7 @@ package listing
 import (
 	"bytes"
 	"encoding/csv"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -204,8 +205,11 @@ func (c *content) look() {
 	for i := range c.lines {
 		line := c.line(i + 1)
 		for s, t := range c.tables {
-			if t != nil && t.wide == 0 {
-				cells = split(line, Separator(s), cells[:0])
+			if t == nil || t.wide > 0 {
+				continue
+			}
+			var q quotes
+			if cells, q = splitLine(line, Separator(s), cells[:0]); q != rest {
 				t.add(cells, i+1)
 			}
 		}
@@ -240,25 +244,32 @@ func (s Separator) marks() string {
 	return [separators]string{"", "\t", ";", ",", "|", " \t"}[s]
 }
 
-// split appends the cells of a line, without the blanks around them. A quoted cell may have the
-// separator inside, but cannot go over a line; where the quotes do not match they are characters like
-// others.
+// split appends the cells of a line, without the blanks around them.
 func split(line string, s Separator, cells []string) []string {
+	cells, _ = splitLine(line, s, cells)
+	return cells
+}
+
+// splitLine is split, and says what becomes of the quotes in the line. A quoted cell may have the separator inside.
+// One that goes on in the next line ends with this one; where the quotes do not match they are characters like others.
+func splitLine(line string, s Separator, cells []string) ([]string, quotes) {
+	q := unquoted
 	switch {
 	case s == Whole:
-		return append(cells, trim(line))
+		return append(cells, trim(line)), q
 	case s == Blanks:
-		return fields(line, cells)
+		return fields(line, cells), q
 	case strings.IndexByte(line, '"') >= 0:
-		if quoted, ok := splitQuoted(line, s); ok {
-			return append(cells, quoted...)
+		var quoted []string
+		if quoted, q = readQuotes(line, s); q == closed || q == opening {
+			return append(cells, quoted...), q
 		}
 	}
 	mark := s.marks()[0]
 	for {
 		end := strings.IndexByte(line, mark)
 		if end < 0 || len(cells) > mostColumns {
-			return append(cells, trim(line))
+			return append(cells, trim(line)), q
 		}
 		cells = append(cells, trim(line[:end]))
 		line = line[end+1:]
@@ -289,6 +300,35 @@ func fields(line string, cells []string) []string {
 		}
 	}
 	return cells
+}
+
+// quotes says what the quotes of a line do.
+type quotes uint8
+
+const (
+	unquoted quotes = iota // there are none, or they do not match
+	closed                 // every quoted cell ends in the line
+	opening                // the last cell is quoted, and goes on in the next line
+	rest                   // the line begins inside a quoted cell of the line before, which ends in it
+)
+
+// readQuotes reads the cells of a line with quotes. A line with anything like a serial is never the rest of a cell: a
+// quote that stands there by mistake must not take a note away.
+func readQuotes(line string, s Separator) ([]string, quotes) {
+	if cells, ok := splitQuoted(line, s); ok {
+		return cells, closed
+	}
+	if cells, ok := splitQuoted(line+`"`, s); ok {
+		return cells, opening
+	}
+	cells, ok := splitQuoted(`"`+line, s)
+	if !ok || slices.ContainsFunc(cells, func(text string) bool {
+		shape := anyForm.look(strings.ReplaceAll(text, `"`, "")).shape
+		return shape != other && shape != short
+	}) {
+		return nil, unquoted
+	}
+	return cells, rest
 }
 
 func splitQuoted(line string, s Separator) ([]string, bool) {

@@ -73,12 +73,13 @@ type Note struct {
 	Doubt  Doubt
 	// Unread has eight characters, digits and ?, for UnreadDigits; the letters that were read are in Serial.
 	Unread  string
-	Reason  string // for doubts, in plain words
+	Reason  string // for doubts, in plain words; Taken.Why names the pile, too
 	Repairs Repairs
 	Short   bool // one to seven digits and nothing else: what Answers.Zeros is about
 	Of      int  // for Repeats: index in Taken.Notes of the first with the serial, else -1
 
-	zeros, eights uint8 // places of letters taken as digits, bit 0 the first
+	zeros, eights uint8  // places of letters taken as digits, bit 0 the first
+	besides       string // for Repeats: the reason without the repetition
 }
 
 // A Kind says what a line that is no note is.
@@ -102,7 +103,8 @@ type LeftOut struct {
 	Line   int
 	Kind   Kind
 	Text   string // of the line, printable, shortened
-	Reason string // in plain words, safe on any terminal
+	Reason string // in plain words, safe on any terminal; Taken.Told names the pile, too
+	Of     int    // for Twice: index in Taken.Notes of the first with the serial, else -1
 }
 
 // Some is how many lines something happened in, and the first of them.
@@ -133,7 +135,7 @@ func (r *Repaired) add(n Note) {
 type Taken struct {
 	Notes    []Note // in the order of the list, which is that of the pile
 	LeftOut  []LeftOut
-	Blank    int
+	Blank    Some // lines that say nothing, or have nothing but empty cells
 	Asked    Questions
 	Repaired Repaired
 	Beside   Some // lines with a second, different serial in another column, which was not taken
@@ -152,7 +154,7 @@ func (l *List) Take(a Answers) Taken {
 		case left != nil:
 			t.LeftOut = append(t.LeftOut, *left)
 		default:
-			t.Blank++
+			t.Blank.add(i + 1)
 		}
 	}
 	t.Asked.open = t.Asked.Zeros > 0 && a.Zeros == Unanswered ||
@@ -199,7 +201,7 @@ func (t *taking) take(n *Note) {
 	if foreign {
 		t.Asked.Others++
 		if t.answers.Others != Yes {
-			t.leave(n, OtherPile, "a "+r.face.String()+" by the list")
+			t.leave(n, OtherPile, "a "+r.face.String()+" by the list", -1)
 			return
 		}
 		t.doubt(n, OtherFace, "a "+r.face.String()+" by the list")
@@ -210,11 +212,11 @@ func (t *taking) take(n *Note) {
 			t.Asked.Twice++
 			reason := "the same serial as line " + triage.Thousands(t.Notes[first].Line)
 			if t.answers.Twice != Yes {
-				t.leave(n, Twice, reason)
+				t.leave(n, Twice, reason, int(first))
 				return
 			}
+			n.besides, n.Of = n.Reason, int(first)
 			t.doubt(n, Repeats, reason)
-			n.Of = int(first)
 		} else {
 			t.first[k] = int32(len(t.Notes))
 		}
@@ -231,12 +233,16 @@ func (t *taking) doubt(n *Note, d Doubt, reason string) {
 	if n.Doubt == None || n.Doubt == OtherFace {
 		n.Doubt = d
 	}
-	if n.Reason != "" {
-		reason = n.Reason + "; " + reason
-	}
-	n.Reason = reason
+	n.Reason = andAlso(n.Reason, reason)
 }
 
-func (t *taking) leave(n *Note, k Kind, reason string) {
-	t.LeftOut = append(t.LeftOut, LeftOut{n.Line, k, n.Text, reason})
+func andAlso(reason, more string) string {
+	if reason == "" {
+		return more
+	}
+	return reason + "; " + more
+}
+
+func (t *taking) leave(n *Note, k Kind, reason string, of int) {
+	t.LeftOut = append(t.LeftOut, LeftOut{n.Line, k, n.Text, reason, of})
 }

@@ -2,6 +2,7 @@ package listing
 
 import (
 	"fmt"
+	"sort"
 	"strconv"
 	"strings"
 
@@ -50,7 +51,45 @@ func (t Taken) Remarks() (said []string) {
 			said = append(said, s.some.in()+" "+s.what+".")
 		}
 	}
+	if b := t.Blank; b.Lines == 1 {
+		said = append(said, "A blank line was passed over: line "+triage.Thousands(b.First)+".")
+	} else if b.Lines > 1 {
+		said = append(said, fmt.Sprintf("%s blank lines were passed over, the first is line %s.", triage.Thousands(b.Lines), triage.Thousands(b.First)))
+	}
 	return said
+}
+
+// A Pile says how the notes of a list lie, for a person who has it in hand and not the list. Both are asked with
+// indices in Taken.Notes.
+type Pile struct {
+	Note   func(i int) string // names a note, as "note 7"
+	Behind func(n int) string // says where what stood behind the first n notes of the list lies, as "behind note 7"
+}
+
+// Why says why a note is to be looked at, "" for no reason. Of one that repeats a serial it names the first with that
+// serial by its place in the pile, and by its line.
+func (t Taken) Why(i int, p Pile) string {
+	n := &t.Notes[i]
+	if n.Of < 0 {
+		return n.Reason
+	}
+	return andAlso(n.besides, t.same(n.Of, p))
+}
+
+// Told says why a line is left out, and of one that may be a note where in the pile that would be.
+func (t Taken) Told(l LeftOut, p Pile) string {
+	line, reason := "line "+triage.Thousands(l.Line), l.Reason
+	if !l.Kind.Sure() && len(t.Notes) > 0 {
+		line += ", " + p.Behind(sort.Search(len(t.Notes), func(i int) bool { return t.Notes[i].Line > l.Line }))
+	}
+	if l.Of >= 0 {
+		reason = t.same(l.Of, p)
+	}
+	return line + ": " + reason + ": " + l.Text
+}
+
+func (t Taken) same(i int, p Pile) string {
+	return fmt.Sprintf("the same serial as %s (line %s)", p.Note(i), triage.Thousands(t.Notes[i].Line))
 }
 
 // mostSaid is how many lines left out are said one by one.

@@ -109,3 +109,15 @@ func (j *Joined) At(line int) (name string, number int) {
 	}
 	return "", line
 }
+
+// Empty names the lists that were read to their end and had nothing in them, not one line.
+func (j *Joined) Empty() (names []string) {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	for i := range len(j.starts) - 1 {
+		if j.starts[i+1] == j.starts[i] {
+			names = append(names, j.sources[i].Name)
+		}
+	}
+	return names
+}

@@ -14,6 +14,9 @@ func TestJoin(t *testing.T) {
 	if err != nil || string(text) != "a\nb\nc\nd\ne\n" {
 		t.Fatalf("%v, %q", err, text)
 	}
+	if empty := j.Empty(); len(empty) != 1 || empty[0] != "empty" {
+		t.Errorf("empty are %q, want the second", empty)
+	}
 	for line, want := range []string{"", "first 1", "first 2", "third 1", "third 2", "fourth 1"} {
 		if line == 0 {
 			continue

@@ -153,6 +153,7 @@ func (j *judge) line(w *job, reader *listing.Reader, line []byte) {
 	note, left := reader.Line(w.from+w.lines, string(line))
 	switch {
 	case note == nil && left == nil:
+		w.sum.Blank++
 		return
 	case left != nil && left.Kind.Sure():
 		w.sum.Aside++

@@ -65,6 +65,7 @@ type Sum struct {
 	Stops   int // serials that would stop a sorter
 	Bad     int // lines that are no serial and may be a note
 	Aside   int // lines that can be no note
+	Blank   int // lines that say nothing
 }
 
 // Read judges every line of in and writes what is asked for to out. The error is one of reading or
@@ -159,5 +160,5 @@ func run(in io.Reader, out io.Writer, j *judge) (Sum, error) {
 }
 
 func (s Sum) plus(t Sum) Sum {
-	return Sum{s.Lines + t.Lines, s.Serials + t.Serials, s.Stops + t.Stops, s.Bad + t.Bad, s.Aside + t.Aside}
+	return Sum{s.Lines + t.Lines, s.Serials + t.Serials, s.Stops + t.Stops, s.Bad + t.Bad, s.Aside + t.Aside, s.Blank + t.Blank}
 }

@@ -54,7 +54,7 @@ func TestText(t *testing.T) {
 	if !strings.Contains(out, "O was taken as the digit 0") {
 		t.Errorf("I02: that O was taken as 0 is not said:\n%s", out)
 	}
-	if want := (Sum{Lines: 9, Serials: 6, Stops: 6, Bad: 3}); sum != want {
+	if want := (Sum{Lines: 9, Serials: 6, Stops: 6, Bad: 3, Blank: 1}); sum != want {
 		t.Errorf("sum %+v, want %+v", sum, want)
 	}
 	var numbers []int
