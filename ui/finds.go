@@ -105,7 +105,7 @@ func (v *findsPage) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 	case v.naming && key.Matches(k, findsMap.Leave, findsMap.Take):
 		v.naming = false
 	case v.naming:
-		textLine{longest: longestRemark}.edit(&v.out.file, k)
+		v.out.edit(k)
 	case key.Matches(k, findsMap.Leave):
 		return v.back(at), nil
 	case key.Matches(k, findsMap.Down):
@@ -125,16 +125,27 @@ func (v *findsPage) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 }
 
 func (v *findsPage) view(w, h int, at time.Time) []string {
+	lines, body := v.drawn(w)
+	return append(lines, scrolled(body, v.top, h-len(lines), "  … "+name(findsMap.Down)+" for more")...)
+}
+
+// settle keeps the finds within the window.
+func (v *findsPage) settle(w, h int, at time.Time) {
+	lines, body := v.drawn(w)
+	v.top = settled(v.top, len(body), h-len(lines))
+}
+
+// drawn draws what stands above the finds, and the finds.
+func (v *findsPage) drawn(w int) (lines, body []string) {
 	hidden := "all digits shown"
 	if v.hidden > 0 {
 		hidden = "the last " + count(v.hidden, "digit", "digits") + " hidden, all where a pattern is told"
 	}
 	file := printable(v.out.file)
 	if v.naming {
-		file = tail(file, w-12) + look.cursor.Render(" ")
+		file = v.out.named(w - 11)
 	}
-	lines := []string{look.quiet.Render(cut(v.page.Totals, w)), look.quiet.Render(cut(hidden, w)), cut(look.quiet.Render("file ")+file, w), ""}
-	var body []string
+	lines = []string{look.quiet.Render(cut(v.page.Totals, w)), look.quiet.Render(cut(hidden, w)), cut(look.quiet.Render("file ")+file, w), ""}
 	if v.markdown {
 		for _, line := range strings.Split(strings.TrimRight(v.text(), "\n"), "\n") {
 			body = append(body, wrap(line, w)...)
@@ -142,7 +153,7 @@ func (v *findsPage) view(w, h int, at time.Time) []string {
 	} else {
 		body = v.styled(w)
 	}
-	return append(lines, scrolled(body, v.top, h-len(lines), "  … "+name(findsMap.Down)+" for more")...)
+	return lines, body
 }
 
 // styled draws the page for the screen.

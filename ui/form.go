@@ -189,11 +189,12 @@ func (f *form) pick(typed string, words []string, at time.Time) {
 }
 
 func (f *form) edit(k keyMsg) {
-	text := &f.text[f.field]
-	if f.field == fieldStraps && f.fresh && (k.Type == tea.KeyRunes || key.Matches(k, textMap.Erase, textMap.Clear)) {
-		*text, f.fresh = "", false
+	line, text := textLine{longest: longestText}, &f.text[f.field]
+	if f.field == fieldStraps {
+		line.over(text, &f.fresh, k, formMap.Less, formMap.More)
+		return
 	}
-	textLine{longest: longestText}.edit(text, k)
+	line.edit(text, k)
 }
 
 // mostStraps is how many straps a session can have.
@@ -266,6 +267,8 @@ func (f *form) view(w, h int, at time.Time) []string {
 			value = look.quiet.Render(f.value(i))
 		} else if words != nil {
 			value = f.choiceLine(i, words)
+		} else if i == fieldStraps && i == f.field && f.fresh {
+			value = replaceable(f.text[i], w-20)
 		} else if i == f.field {
 			value += look.cursor.Render(" ")
 		}

@@ -25,10 +25,26 @@ var outMap = outKeys{
 
 // handOver gives a text out of the program: to a file, or to the terminal's clipboard.
 type handOver struct {
-	env  *env
-	file string
-	over string // the file that was found there and may be replaced by the same key again
-	gate triage.Gate
+	env   *env
+	file  string
+	typed bool   // the name was touched; until then it is the one proposed, and typing replaces it
+	over  string // the file that was found there and may be replaced by the same key again
+	gate  triage.Gate
+}
+
+// edit takes a key into the name of the file. The keys of stay keep the proposed one to be changed.
+func (o *handOver) edit(k keyMsg, stay ...key.Binding) {
+	fresh := !o.typed
+	textLine{longest: longestRemark}.over(&o.file, &fresh, k, stay...)
+	o.typed = !fresh
+}
+
+// named draws the name of the file while it is written, in w cells.
+func (o *handOver) named(w int) string {
+	if !o.typed {
+		return replaceable(printable(o.file), w)
+	}
+	return tail(printable(o.file), w-1) + look.cursor.Render(" ")
 }
 
 // other says that another key came: the one that writes is not held down.

@@ -20,6 +20,7 @@ type keeperForm struct {
 	place string
 	fate  int // index into triage.Fates
 	day   string
+	fresh bool   // the day is the one proposed: typing replaces it
 	words string // remark on the fate
 }
 
@@ -38,7 +39,7 @@ func newWhereForm(of []*keepers.Keeper) *keeperForm {
 
 // newFateForm begins with what is known of the first, and today.
 func newFateForm(of []*keepers.Keeper, at time.Time) *keeperForm {
-	f := &keeperForm{of: of, day: at.Format(time.DateOnly)}
+	f := &keeperForm{of: of, day: at.Format(time.DateOnly), fresh: true}
 	for _, k := range of { // of several with several fates nothing is proposed
 		if k.Note.Fate != of[0].Note.Fate || !k.Note.FateDay.Equal(of[0].Note.FateDay) || k.Note.FateRemark != of[0].Note.FateRemark {
 			return f
@@ -93,7 +94,7 @@ func (f *keeperForm) edit(k keyMsg) {
 	case f.field == fateLine && key.Matches(k, keeperFormMap.More):
 		f.fate = (f.fate + 1) % n
 	case f.field == fateDayLine:
-		textLine{longest: 10, allowed: "0123456789-"}.edit(&f.day, k)
+		textLine{longest: 10, allowed: "0123456789-"}.over(&f.day, &f.fresh, k, keeperFormMap.Less, keeperFormMap.More)
 	case f.field == fateWordsLine:
 		textLine{longest: longestRemark}.edit(&f.words, k)
 	}
@@ -161,7 +162,11 @@ func (f *keeperForm) view(w int) []string {
 	}
 	fate := triage.Fates[f.fate]
 	line(fateLine, "what", fate.String())
-	line(fateDayLine, "day", f.day)
+	if f.fresh && f.field == fateDayLine {
+		lines = append(lines, labelledFresh("day", f.day, w))
+	} else {
+		line(fateDayLine, "day", f.day)
+	}
 	line(fateWordsLine, "remark", printable(f.words))
 	lines = append(lines, "")
 	return append(lines, hang(" ", look.quiet.Render(fateHelp(fate)), w)...)

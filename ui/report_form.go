@@ -50,7 +50,7 @@ func (f *reportForm) key(k keyMsg, e *env, session uint64, at time.Time) (done b
 	case f.field == 0 && key.Matches(k, reportMap.Less):
 		f.turn((f.form + n - 1) % n)
 	case f.field == 1:
-		textLine{longest: longestRemark}.edit(&f.out.file, k)
+		f.out.edit(k, reportMap.Less, reportMap.More)
 	}
 	return false
 }
@@ -90,7 +90,7 @@ func (f *reportForm) view(w int) []string {
 			mark = look.hit.Render(signChoice) + " "
 		}
 		if i == 1 && f.field == 1 {
-			value += look.cursor.Render(" ")
+			value = f.out.named(w - 11)
 		}
 		lines = append(lines, cut(mark+look.quiet.Render(pad([]string{"form", "file"}[i], 8))+value, w))
 	}

@@ -555,7 +555,6 @@ func BenchmarkTakeInAList(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		v := table.app.screen.(*takeIn)
-		v.read = ""
 		table.press(tea.KeyMsg{Type: tea.KeyUp})
 		v.field = inFile
 		table.press(tea.KeyMsg{Type: tea.KeyEnter})

@@ -27,6 +27,7 @@ type tallyPage struct {
 	from  string
 	to    string
 	form  bool        // the days are being typed
+	fresh [2]bool     // they are those typed before: typing replaces them
 	paper *reportForm // a report being written, nil while none is
 	field int
 
@@ -189,7 +190,7 @@ func (v *tallyPage) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 	case key.Matches(k, tallyMap.Report):
 		v.paper = newReportForm(v.env, v.scope().Session)
 	case key.Matches(k, tallyMap.Days):
-		v.form, v.field = true, 0
+		v.form, v.field, v.fresh = true, 0, [2]bool{v.from != "", v.to != ""}
 	}
 	return v, nil
 }
@@ -220,7 +221,7 @@ func (v *tallyPage) formKey(k keyMsg, at time.Time) {
 			v.again(at)
 		}
 	default:
-		textLine{longest: 10, allowed: "0123456789-"}.edit(text, k)
+		textLine{longest: 10, allowed: "0123456789-"}.over(text, &v.fresh[v.field], k)
 	}
 }
 

@@ -25,21 +25,39 @@ func (v *tallyPage) view(w, h int, at time.Time) []string {
 		return v.paper.view(w)
 	}
 	if v.form {
-		return append(lines, v.dayForm()...)
+		return append(lines, v.dayForm(w)...)
 	}
 	if len(v.sets) == 0 {
 		return append(lines, hang(" ", "Not one note is counted in here yet.", w)...)
 	}
-	body := [tallyViews]func(int) []string{v.rates, v.expected, v.pace, v.series}[v.page](w)
+	body := v.body(w)
 	return append(lines, scrolled(body, v.top, h-len(lines), "  … "+name(tallyMap.Down)+" for more")...)
 }
 
-func (v *tallyPage) dayForm() []string {
+// body draws the page that is shown.
+func (v *tallyPage) body(w int) []string {
+	return [tallyViews]func(int) []string{v.rates, v.expected, v.pace, v.series}[v.page](w)
+}
+
+// settle keeps the page within the window.
+func (v *tallyPage) settle(w, h int, at time.Time) {
+	if v.top > 0 {
+		const tabs = 2 // lines above it
+		v.top = settled(v.top, len(v.body(w)), h-tabs)
+	}
+}
+
+func (v *tallyPage) dayForm(w int) []string {
 	var lines []string
 	for i, label := range []string{"from", "to"} {
 		mark, value := "  ", [2]string{v.from, v.to}[i]
 		if i == v.field {
-			mark, value = look.hit.Render(signChoice)+" ", value+look.cursor.Render(" ")
+			mark = look.hit.Render(signChoice) + " "
+			if v.fresh[i] {
+				value = replaceable(value, w-10)
+			} else {
+				value += look.cursor.Render(" ")
+			}
 		}
 		lines = append(lines, mark+look.quiet.Render(pad(label, 8))+value)
 	}

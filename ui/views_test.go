@@ -80,6 +80,7 @@ var scenes = []struct {
 	{"session-put-right", func(b *table) { b.begin("Friday float"); b.play("48160297 wait - desk p e down") }},
 	{"session-closed-put-right", func(b *table) { market(b); b.play("p wait c wait wait c e down") }},
 	{"session-taken-out", func(b *table) { b.begin("Friday float"); b.play("desk p e wait ctrl+x") }},
+	{"form-proposed", func(b *table) { b.play("n down down down down") }},
 	{"form-wrong-number", func(b *table) {
 		b.play("n down down down down clear")
 		b.typed("ten")
