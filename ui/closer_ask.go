@@ -81,7 +81,7 @@ func (a *askPage) key(k keyMsg, e *env, at time.Time) (done bool) {
 			a.env.questions[asked{a.hand.Place(), a.hand.Entry.Serial}] = text
 		}
 	default:
-		textLine{longest: longestRemark}.edit(&a.out.file, k)
+		a.out.edit(k, askMap.Less, askMap.More)
 	}
 	return false
 }
@@ -93,7 +93,11 @@ func (a *askPage) view(w, h int) []string {
 	}
 	var lines []string
 	for i, label := range [askLines]string{"question", "hidden digits", "file"} {
-		lines = append(lines, labelled(label, values[i], i == a.line, w))
+		line := labelled(label, values[i], i == a.line, w)
+		if i == askFile && i == a.line {
+			line = look.hit.Render(signChoice) + " " + look.quiet.Render(pad(label, labelWidth)) + a.out.named(w-labelWidth-2)
+		}
+		lines = append(lines, line)
 	}
 	lines = append(lines, "")
 	var text []string

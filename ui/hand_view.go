@@ -122,17 +122,17 @@ func (v handView) says(w int, at time.Time) []string {
 		lines = append(lines, hang(look.near.Render(signDoubt), fmt.Sprintf("typed twice? note %d of this strap has these digits", n.Position), w)...)
 	}
 	lines = append(lines, remarkLines(h.Remarks(), pressing, w)...)
+	if h.Old() {
+		lines = append(lines, look.hit.Render(signHit+" old series")+"  "+h.Facts().Series)
+	}
+	lines = append(lines, v.findings(w)...)
+	lines = append(lines, v.nearMisses(w)...)
 	for i, m := range h.Memories() {
 		if i == mostTold {
 			break
 		}
 		lines = append(lines, hang(look.strong.Render(signMet), memory(m, v.names, at), w)...)
 	}
-	if h.Old() {
-		lines = append(lines, look.hit.Render(signHit+" old series")+"  "+h.Facts().Series)
-	}
-	lines = append(lines, v.findings(w)...)
-	lines = append(lines, v.nearMisses(w)...)
 	lines = append(lines, remarkLines(h.Remarks(), func(r currency.Remark) bool { return !pressing(r) }, w)...)
 	if len(lines) == 0 && !h.Doubtful() {
 		lines = append(lines, look.quiet.Render("  nothing remarkable"))

@@ -239,7 +239,7 @@ func TestStrapWithTheLeftHand(t *testing.T) {
 	b.play("48160297C wait")
 	b.shows("Tab keep", "` spend", "Shift+Tab back", "Ctrl+E closer look")
 	b.play("` B70633607C wait tab 70633507 wait `")
-	b.shows("read the blanked 2 digits from the note again, then Space")
+	b.shows("read the 2 blanked digits from the note again, then Space")
 	b.play("65 space wait 35120846 wait <")
 	b.play("wait shift+tab")
 	b.shows("note 4", "Space returns to")

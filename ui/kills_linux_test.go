@@ -569,7 +569,7 @@ func (k *seat) secondLook() {
 		k.decision(key, p.Strap, p.Position, v)
 		m.figures.SecondLooks++
 		if i == len(waits)-1 {
-			k.await(mark, "the second look is done")
+			k.await(mark, "The second look is done")
 			return
 		}
 		k.rest(resting) // the next one may want the same key

@@ -46,7 +46,6 @@ func openRight(e *env, s triage.Session, straps []triage.Strap, back func(time.T
 	f := newForm(e)
 	f.right = &righting{session: s, straps: straps, back: back}
 	f.right.gate.Open(at, e.pauses.Plain)
-	f.fresh = false
 	f.text[fieldName], f.text[fieldSource], f.text[fieldStraps] = s.Name, s.Source, fmt.Sprint(s.Straps)
 	f.choice[fieldDenomination] = max(slices.Index(triage.Denominations, s.Denomination), 0)
 	if s.NewNotes {

@@ -38,6 +38,7 @@ type sequence struct {
 	field int
 	text  [seqFields]string
 	down  bool
+	fresh bool // the number of notes is the one proposed: typing replaces it
 
 	proof  triage.Proof
 	failed bool            // the last number does not follow from the first: proof says how
@@ -69,7 +70,7 @@ func openSequence(e *env, s triage.Session, t triage.Strap, first triage.Serial,
 	}
 	v := e.sequence
 	if v == nil || v.session.ID != s.ID || v.strap.Number != t.Number {
-		v = &sequence{}
+		v = &sequence{fresh: true}
 		v.text[seqNotes] = strconv.Itoa(t.Band)
 	}
 	v.env, v.back, v.session, v.strap, v.rules, v.sent, v.proved = e, back, s, t, rules, false, false
@@ -157,8 +158,12 @@ func (v *sequence) edit(k keyMsg) {
 	case seqSeries:
 		line = textLine{longest: 5, allowed: "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789"}
 	}
-	if line.edit(&v.text[v.field], k) {
+	fresh := v.field == seqNotes && v.fresh
+	if line.over(&v.text[v.field], &fresh, k, sequenceMap.Less, sequenceMap.More) {
 		v.failed = false
+	}
+	if v.field == seqNotes {
+		v.fresh = fresh
 	}
 }
 
@@ -315,6 +320,9 @@ func (v *sequence) view(w, h int, at time.Time) []string {
 			value = v.directions()
 		}
 		line := labelled(labels[i], value, i == v.field && i != seqDirection, w)
+		if i == v.field && i == seqNotes && v.fresh {
+			line = labelledFresh(labels[i], value, w)
+		}
 		if i == seqDirection && i == v.field {
 			line = cut(look.hit.Render(signChoice)+" "+look.quiet.Render(pad(labels[i], labelWidth))+value, w)
 		}

@@ -82,7 +82,7 @@ func TestStoryOfAStrap(t *testing.T) {
 	b.play("-")
 	b.shows("strap 1, note 77")
 	b.play("wait enter 33 enter wait +")
-	b.shows("the second look is done")
+	b.shows("The second look is done")
 	b.sound()
 
 	session, err := b.store.Session(1)

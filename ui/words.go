@@ -99,6 +99,14 @@ func memory(m triage.Memory, names map[uint64]string, now time.Time) string {
 	return fmt.Sprintf("%s: %s, %s", what, n.Serial, where)
 }
 
+// blankedWords name the digits that are to be read again.
+func blankedWords(n int) string {
+	if n == 1 {
+		return "the blanked digit"
+	}
+	return fmt.Sprintf("the %d blanked digits", n)
+}
+
 // notice puts a notice into words. Those that name a key are worded here, as the key map calls it;
 // the others say themselves what happened.
 func notice(n triage.Notice, k strapKeys) string {
@@ -106,7 +114,7 @@ func notice(n triage.Notice, k strapKeys) string {
 	case triage.TooManyDigits:
 		return n.String() + ": " + name(k.Erase) + " takes one back. Was one typed twice?"
 	case triage.RereadAsked:
-		return fmt.Sprintf("read the blanked %s from the note again, then %s", count(n.N, "digit", "digits"), name(k.Enter))
+		return fmt.Sprintf("read %s from the note again, then %s", blankedWords(n.N), name(k.Enter))
 	case triage.RereadFull:
 		return fmt.Sprintf("every blank has its digit: %s answers, %s takes one back", name(k.Enter), name(k.Erase))
 	case triage.EndAsked:
