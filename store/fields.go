@@ -211,6 +211,7 @@ var totalsFields = []field[triage.Totals]{
 	signed(14, "spent after all", func(t *triage.Totals) *int { return &t.Respent }),
 	signed(15, "sold", func(t *triage.Totals) *int { return &t.Sold }),
 	signed(16, "traded", func(t *triage.Totals) *int { return &t.Traded }),
+	signed(19, "not there", func(t *triage.Totals) *int { return &t.NotThere }),
 	signed(18, "laid apart", func(t *triage.Totals) *int { return &t.Apart }),
 	signed(17, "sent to be graded", func(t *triage.Totals) *int { return &t.Grading }),
 }

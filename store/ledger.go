@@ -182,7 +182,7 @@ func (l ledger) close(tx *bolt.Tx, strap triage.Strap) (triage.Strap, entry, err
 func openWith(tx *bolt.Tx, d patterns.Digits) (all []triage.Note, err error) {
 	digits := []byte(d.String())
 	err = ledgers.walk(tx, nil, func(l ledger, err error) error {
-		if err != nil || l.Totals.Notes == 0 {
+		if err != nil || l.Totals.Notes+l.Totals.NotThere == 0 {
 			return err
 		}
 		c := notes.in(tx).Cursor()

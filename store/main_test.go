@@ -129,7 +129,7 @@ func drawNote() *rapid.Generator[triage.Note] {
 		return triage.Note{
 			Serial:   drawSerial().Draw(t, "serial"),
 			Series:   rapid.StringMatching(`((19|20)[0-9]{2}[A-Z]?)?`).Draw(t, "series"),
-			Decision: triage.Decision(rapid.IntRange(1, 3).Draw(t, "decision")),
+			Decision: triage.Decision(rapid.IntRange(1, 6).Draw(t, "decision")),
 			Hits:     set.Draw(t, "hits"), Near: set.Draw(t, "near"), Watched: set.Draw(t, "watched"),
 			Reread: triage.Reread(rapid.IntRange(0, 2).Draw(t, "re-read")),
 			Before: rapid.StringMatching(`([0-9]{8})?`).Draw(t, "before"),

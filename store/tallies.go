@@ -68,6 +68,9 @@ func retally(tx *bolt.Tx, s triage.Session) error {
 type byDay map[tally.Day]*tally.Tally
 
 func (b byDay) count(s triage.Session, n triage.Note) {
+	if n.Decision == triage.NotThere { // it counts nothing, and a day of nothing has no record
+		return
+	}
 	day := tally.DayOf(n.Decided)
 	if b[day] == nil {
 		b[day] = &tally.Tally{}

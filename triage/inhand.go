@@ -385,8 +385,8 @@ func (h InHand) Against() bool { return h.mode == Sure && h.Said().Ruling.Denies
 
 // note gives the decided note without its place in the pile.
 func (h InHand) note(d Decision, at time.Time) Note {
-	if d == LaidApart && h.bySequence() { // the number that lies here by the sequence is not that of this note
-		return Note{Decision: d, Decided: at, Listed: h.Entry.Serial.String()}.with(h.facts)
+	if d == NotThere || d == LaidApart && h.bySequence() { // the number that lies here by the sequence is not that of this note
+		return Note{Decision: d, Decided: at, Listed: h.takenIn()}.with(h.facts)
 	}
 	n := Note{
 		Serial: h.Entry.Serial, Decision: d,

@@ -1,6 +1,7 @@
 package triage
 
 import (
+	"cmp"
 	"strings"
 	"time"
 
@@ -405,6 +406,14 @@ func (h *InHand) takeListed(l Listed) {
 	if l.Origin == FromSequence {
 		h.read = l.Serial.Digits // read twice already
 	}
+}
+
+// takenIn is the number that was taken in of the note in hand, or of the one taken up; empty for none.
+func (h InHand) takenIn() string {
+	if h.listed != nil {
+		return h.listed.had()
+	}
+	return cmp.Or(h.was.Listed, h.was.takenInAs())
 }
 
 // asListed reports whether the note in hand is a listed one whose serial stands as it was taken in.

@@ -19,6 +19,7 @@ const (
 	Glance    Decision = 3 // spent unread: not one digit was typed
 	SetAside  Decision = 4 // suspected counterfeit: neither kept nor spent, counted apart
 	LaidApart Decision = 5 // of another denomination than the pile: neither kept nor spent, counted apart
+	NotThere  Decision = 6 // a list has it, and it is not in the pile: no note, but its place in the list
 )
 
 // String gives the decision in the past tense, as the screens say it.
@@ -34,6 +35,8 @@ func (d Decision) String() string {
 		return "set aside"
 	case LaidApart:
 		return "laid apart"
+	case NotThere:
+		return "not there"
 	}
 	return "undecided"
 }
@@ -161,12 +164,15 @@ func (n Note) Place() Place { return Place{n.Session, n.Strap, n.Position} }
 
 // Totals counts notes. Every field is a number of notes except Took.
 type Totals struct {
-	Notes   int // decided
+	Notes   int // decided, without those that are not there
 	Kept    int
 	Spent   int // glances included
 	Glances int
 	Aside   int // suspected counterfeit: neither kept nor spent
 	Apart   int // of another denomination than the pile: neither kept nor spent
+
+	NotThere int // listed, and not in the pile
+
 	Near    int // spent as a near miss at first, whatever the second look said
 	Waiting int // of Near: not yet looked at again
 	Hits    int // notes that met a watched rule, kept or spent
@@ -185,6 +191,9 @@ type Totals struct {
 
 // Totals counts this one note.
 func (n Note) Totals() Totals {
+	if n.Decision == NotThere {
+		return Totals{NotThere: 1, Took: n.Took}
+	}
 	t := Totals{Notes: 1, Took: n.Took}
 	switch n.Decision {
 	case Keep:
@@ -253,6 +262,9 @@ func (t Totals) combine(u Totals, sign int) Totals {
 		Glances: t.Glances + sign*u.Glances,
 		Aside:   t.Aside + sign*u.Aside,
 		Apart:   t.Apart + sign*u.Apart,
+
+		NotThere: t.NotThere + sign*u.NotThere,
+
 		Near:    t.Near + sign*u.Near,
 		Waiting: t.Waiting + sign*u.Waiting,
 		Hits:    t.Hits + sign*u.Hits,

@@ -143,8 +143,9 @@ type Strap struct {
 	Totals Totals // over the decided notes of this strap
 }
 
-// Size is how many notes the strap is known to hold: those decided and those listed.
-func (s Strap) Size() int { return s.Totals.Notes + s.Listed }
+// Size is how many places of the strap are known: of the notes decided, of those listed, and of those listed that are not
+// there.
+func (s Strap) Size() int { return s.Totals.Notes + s.Totals.NotThere + s.Listed }
 
 // Whole reports whether the strap is one of stars in sequence: its rest is kept, with its band, because a full
 // pack is sought as a pack.
@@ -152,4 +153,4 @@ func (s Strap) Whole() bool { return s.InSequence && s.First.Star }
 
 // Off is how many notes the strap held more (positive) or fewer (negative) than its band
 // promised. It means something once the strap is Done, or its notes are listed.
-func (s Strap) Off() int { return s.Size() - s.Band }
+func (s Strap) Off() int { return s.Totals.Notes + s.Listed - s.Band }

@@ -341,6 +341,9 @@ func (o *Sorter) KeepHand() Effect {
 // takeOut takes the last decided note out of the strap when it has been gone back to and the key
 // comes twice, each time after the pause.
 func (o *Sorter) takeOut(at time.Time) Effect {
+	if _, listed := o.listed.notes[o.place]; listed {
+		return o.notThere(at)
+	}
 	if o.resume == nil || o.place != len(o.notes) || o.notes[o.place-1].Decision == Undecided {
 		return Effect{Notice: Notice{Kind: OnlyLast}}
 	}
@@ -354,6 +357,20 @@ func (o *Sorter) takeOut(at time.Time) Effect {
 	}
 	note := o.notes[o.place-1]
 	return Effect{TakeOut: &note}
+}
+
+// notThere says of the listed note in hand that it is not in the pile, when it has been asked for twice.
+func (o *Sorter) notThere(at time.Time) Effect {
+	if n := o.hand.gate.Press(KeyTakeOut, at); n != Quiet {
+		return Effect{Notice: Notice{Kind: n}}
+	}
+	if !o.dropping {
+		o.dropping = true
+		o.hand.gate.Open(at, o.rules.Pauses.Stop)
+		return Effect{Notice: Notice{Kind: NotThereAsked, N: o.place}}
+	}
+	o.dropping = false
+	return o.decided(NotThere, Notice{Kind: PileMoves, N: o.place}, at)
 }
 
 // restWords say what closing the strap does with %s of it, the rest.

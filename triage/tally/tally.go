@@ -70,6 +70,9 @@ func Tested(s triage.Session) patterns.Set {
 
 // Of counts one note of a session.
 func Of(s triage.Session, n triage.Note) Tally {
+	if n.Decision == triage.NotThere {
+		return Tally{}
+	}
 	t := Tally{Notes: 1, Took: n.Took}
 	if n.Origin == triage.Typed {
 		t.Keys = 1 + keys(n.Serial)
