@@ -205,20 +205,12 @@ func (v *backPage) sign(k keyMsg, at time.Time) {
 	}
 	words := "it agrees"
 	if d, _ := all.Difference(); d != 0 {
-		words = differs(d)
+		words = counting.Differs(d)
 	}
 	if v.gate.again(v.env, triage.KeyClose, k, words+": "+name(backMap.Sign)+" again signs it off and closes the session", at) {
 		event := triage.Event{Kind: triage.SignedOff, At: at, Back: all.Back(), Counted: all.Counted}
 		v.env.submit(store.PutSession{Session: v.session.After(event)}, v)
 	}
-}
-
-// differs puts a difference into words.
-func differs(n int) string {
-	if n > 0 {
-		return count(n, "note", "notes") + " more than was entered"
-	}
-	return count(-n, "note", "notes") + " fewer than was entered"
 }
 
 func (v *backPage) title() (string, string) {
@@ -227,7 +219,7 @@ func (v *backPage) title() (string, string) {
 	case ok && n == 0:
 		state = "agrees"
 	case ok:
-		state = differs(n)
+		state = counting.Differs(n)
 	}
 	return "counting back · " + printable(v.session.Name), state
 }

@@ -12,7 +12,7 @@ func TestStoryOfCountingBack(t *testing.T) {
 	b := newTable(t)
 	market(b) // seven notes of a band of 100: three kept, four spent
 	b.play("enter wait b")
-	b.shows("counting back", "not counted", "waits for the second look", "4 notes go back, $4: 0 full straps of 100 and 4 notes")
+	b.shows("counting back", "not counted", "waits for the second look", "4 notes go back, $4, less than a full strap of 100")
 	b.play("wait s")
 	b.shows("nothing is counted yet")
 	b.play("6 enter")

@@ -96,16 +96,12 @@ func (v *backPage) line(i int, label string, l counting.Line, w int) string {
 // verdict says what goes back in notes, straps and dollars, and what may be behind a difference.
 func (v *backPage) verdict(w int) []string {
 	all := v.count.Together()
-	straps, rest := v.count.Whole(all.Back())
-	text := fmt.Sprintf("%s back, %s: %s of %d and %s.", count(all.Back(), "note goes", "notes go"), dollars(v.count.Dollars(all.Back())),
-		count(straps, "full strap", "full straps"), v.count.StrapNotes, count(rest, "note", "notes"))
-	lines := hang(" ", look.strong.Render(text), w)
+	lines := hang(" ", look.strong.Render(v.count.BackWords(all)+", "+v.count.WholeWords()+"."), w)
 	if v.row < len(v.count.Straps) {
 		l := v.count.Straps[v.row]
-		lines = append(lines, hang(" ", fmt.Sprintf("Of strap %d %s back, %s.", l.Strap, count(l.Back(), "note goes", "notes go"), dollars(v.count.Dollars(l.Back()))), w)...)
+		lines = append(lines, hang(" ", fmt.Sprintf("Of strap %d %s.", l.Strap, v.count.BackWords(l)), w)...)
 	}
-	lines = append(lines, hang(" ", look.quiet.Render(fmt.Sprintf("%s received by the bands, %s entered, %s kept, %s set aside, %s put in place of keepers",
-		number(all.Band), number(all.Entered), number(all.Kept), number(all.Aside), number(all.InPlace))), w)...)
+	lines = append(lines, hang(" ", look.quiet.Render(v.count.SumWords()), w)...)
 	if n := v.session.Totals.Waiting; n > 0 && v.session.Open() {
 		lines = append(lines, hang(look.near.Render(signNear), count(n, "near miss of this pile waits", "near misses of this pile wait")+" for the second look", w)...)
 	}
@@ -113,11 +109,11 @@ func (v *backPage) verdict(w int) []string {
 	case !ok:
 		return append(lines, hang(" ", "Count the pile by hand and type it under counted: the whole pile, or strap by strap.", w)...)
 	case n != 0:
-		lines = append(lines, hang(look.near.Render(signDoubt), look.strong.Render(fmt.Sprintf("Counted are %s: %s, %s.", number(all.Counted), differs(n), dollars(v.count.Dollars(max(n, -n))))), w)...)
+		lines = append(lines, hang(look.near.Render(signDoubt), look.strong.Render(v.count.CountedWords()+"."), w)...)
 	case v.session.Open():
-		lines = append(lines, hang(look.hit.Render(signHit), "Counted are as many. "+name(backMap.Sign)+" signs it off and closes the session.", w)...)
+		lines = append(lines, hang(look.hit.Render(signHit), v.count.CountedWords()+". "+name(backMap.Sign)+" signs it off and closes the session.", w)...)
 	default:
-		lines = append(lines, hang(look.hit.Render(signHit), "Counted are as many.", w)...)
+		lines = append(lines, hang(look.hit.Render(signHit), v.count.CountedWords()+".", w)...)
 	}
 	if caution, large := flaws.ForCash(v.count.Dollars(all.Back())); large {
 		lines = append(lines, cautionLines(caution, w)...)

@@ -8,6 +8,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"app/unband/triage"
+	"app/unband/triage/counting"
 	"app/unband/triage/flaws"
 )
 
@@ -73,11 +74,11 @@ func (p *pile) bandWord(t triage.Strap, w int) string {
 func (p *pile) advice(w int) []string {
 	s := p.session
 	lines := append([]string{p.nextWords(), ""}, hang(" ", p.money(int(s.Denomination)), w)...)
-	if wrong := p.wrongBands(); wrong != "" {
+	if wrong := counting.New(s, p.straps, nil).BandWords(); wrong != "" {
 		lines = append(lines, "  "+look.near.Render(wrong))
 	}
 	for _, e := range s.Log {
-		lines = append(lines, "  "+look.quiet.Render(cut(eventWords(e), w-2)))
+		lines = append(lines, "  "+look.quiet.Render(cut(counting.EventWords(e), w-2)))
 	}
 	if next := p.next(); next == countBack || next == allDone {
 		lines = append(append(lines, ""), cleanHands(w)...)
@@ -102,21 +103,6 @@ func (p *pile) nextWords() string {
 		return key + " counts back what goes to the bank: everything is sorted and looked at"
 	}
 	return key + " goes back to the desk"
-}
-
-// eventWords tells one trace of the session's history.
-func eventWords(e triage.Event) string {
-	day := e.At.Format("2 January 2006 15:04")
-	switch e.Kind {
-	case triage.SignedOff:
-		if e.Back == e.Counted {
-			return fmt.Sprintf("%s: signed off, %s counted as entered", day, count(e.Counted, "note", "notes"))
-		}
-		return fmt.Sprintf("%s: signed off with %s, %s counted", day, differs(e.Counted-e.Back), number(e.Counted))
-	case triage.Reopened:
-		return day + ": opened again"
-	}
-	return day + ": closed without being counted back"
 }
 
 // cleanHands is the caution at the end of a session, in one piece.
@@ -157,24 +143,4 @@ func (p *pile) money(face int) string {
 		text += fmt.Sprintf("; %s read again, %s of them changed by it", count(t.Reread, "note", "notes"), number(t.Changed))
 	}
 	return text
-}
-
-// wrongBands sums up the straps whose band was not right.
-func (p *pile) wrongBands() string {
-	straps, notes := 0, 0
-	for _, t := range p.straps {
-		if t.Done && t.Off() != 0 {
-			straps++
-			notes += t.Off()
-		}
-	}
-	switch {
-	case straps == 0:
-		return ""
-	case notes < 0:
-		return fmt.Sprintf("%s not as the band said: %s missing in all", count(straps, "strap was", "straps were"), count(-notes, "note", "notes"))
-	case notes > 0:
-		return fmt.Sprintf("%s not as the band said: %s too many in all", count(straps, "strap was", "straps were"), count(notes, "note", "notes"))
-	}
-	return fmt.Sprintf("%s not as the band said, but together the count is right", count(straps, "strap was", "straps were"))
 }

@@ -6,7 +6,9 @@ import (
 	"io"
 	"strings"
 
+	"app/unband/patterns"
 	"app/unband/triage"
+	"app/unband/triage/counting"
 	"app/unband/triage/finds"
 	"app/unband/triage/flaws"
 )
@@ -53,7 +55,8 @@ func summary(w io.Writer, m Made, s Source, st style) error {
 		}
 		if batch.begins() {
 			put("\n", st.heading(2, fmt.Sprintf("%s (session %d)", batch.session.Name, batch.session.ID)))
-			for _, text := range sessionLines(*batch.session) {
+			count := counting.New(*batch.session, batch.straps, nil)
+			for _, text := range append(sessionLines(*batch.session), count.Lines(*batch.session)...) {
 				put(st.line(text))
 			}
 		}
@@ -90,11 +93,15 @@ func sessionLines(s triage.Session) []string {
 		from = ", from " + s.Source
 	}
 	t, face := s.Totals, int(s.Denomination)
+	near := triage.Plural(t.Near, "near miss", "near misses")
+	if t.Waiting > 0 && s.Open() {
+		near += fmt.Sprintf(" (%s for the second look)", triage.Plural(t.Waiting, "waits", "wait"))
+	}
 	return []string{
 		fmt.Sprintf("%s, %s %s notes%s, %s of %d, %s", s.Opened.Format("2 January 2006"), s.Denomination, kind, from, triage.Plural(s.Straps, "strap", "straps"), s.StrapNotes, state),
 		fmt.Sprintf("%s: %s kept ($%s), %s spent ($%s), %s set aside; %s, %s read again, %s changed by it", triage.Plural(t.Notes, "note", "notes"),
 			triage.Thousands(t.Kept), triage.Thousands(t.Kept*face), triage.Thousands(t.Spent), triage.Thousands(t.Spent*face), triage.Thousands(t.Aside),
-			triage.Plural(t.Near, "near miss", "near misses"), triage.Thousands(t.Reread), triage.Thousands(t.Changed)),
+			near, triage.Thousands(t.Reread), triage.Thousands(t.Changed)),
 	}
 }
 
@@ -123,6 +130,10 @@ func keeperLine(names *names, s *triage.Session, n triage.Note) string {
 		}
 	}
 	add(names.join(n.Hits & s.Watch.Hit))
+	add(nearWords(names.book, s, n))
+	if n.Look == triage.KeptAfter {
+		add("kept after all")
+	}
 	if n.Serial.Star {
 		add("star")
 	}
@@ -143,6 +154,26 @@ func keeperLine(names *names, s *triage.Session, n triage.Note) string {
 		add("lies in " + n.Where)
 	}
 	return strings.Join(parts, ", ")
+}
+
+// nearWords say what a note is near to that was kept without being something, or only in the second look: the same
+// names that stopped the sorter. Beside a hit of a strap in sequence every number is near, and that says nothing.
+func nearWords(book *patterns.Book, s *triage.Session, n triage.Note) string {
+	after := n.Look == triage.KeptAfter
+	d, whole := n.Serial.Whole()
+	if book == nil || !whole || n.Near&s.Watch.Near == 0 || !after && (n.Hits&s.Watch.Hit != 0 || n.Origin == triage.FromSequence) {
+		return ""
+	}
+	var parts []string
+	for _, miss := range triage.TellNear(book, s.Watch, book.Judge(d)) {
+		if r, ok := book.Rule(miss.Rule); ok {
+			parts = append(parts, r.Name+" ("+triage.ChangesWords(miss.Changes)+")")
+		}
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return "near " + strings.Join(parts, ", ")
 }
 
 func together(all []triage.Session) []string {
