@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"strings"
 	"testing"
 
 	"app/unband/triage"
@@ -50,4 +51,32 @@ func TestStoryOfACountHeld(t *testing.T) {
 	if s, _ := b.store.Session(1); !s.Open() {
 		t.Error("a held key closed the session")
 	}
+}
+
+// In the smallest window what may be behind a difference can be read to its end; a key pressed too often there is taken
+// back by one the other way, and the numbers are typed as before.
+func TestADifferenceIsReadToItsEnd(t *testing.T) {
+	b := newTable(t)
+	market(b)
+	b.play("enter wait b 6 enter")
+	b.size(MinWidth, MinHeight)
+	first := b.app.View()
+	b.shows("↓ for more", "4 notes go back")
+	const last = "Count once more"
+	if strings.Contains(first, last) {
+		t.Fatalf("nothing is left to scroll:\n%s", first)
+	}
+	b.play("pgdn pgdn pgdn pgdn pgdn pgdn")
+	b.shows(last, "together")
+	b.play("pgup")
+	if b.app.View() != first {
+		t.Errorf("one PgUp leads to\n%s\nwant\n%s", b.app.View(), first)
+	}
+	b.play("down down down down down down down down down down")
+	b.shows(last)
+	b.play("5 enter")
+	b.shows("5 counted by hand: 1 note more than was entered", "4 notes go back")
+	b.play("up 4 enter")
+	b.shows("5 counted by hand", "+1", "=")
+	b.sound()
 }

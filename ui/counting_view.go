@@ -13,17 +13,34 @@ import (
 )
 
 func (v *backPage) view(w, h int, at time.Time) []string {
-	all := v.count.Together()
-	head := []string{"  " + look.quiet.Render(v.cells(backCells("strap", "band", "entered", "kept", "aside", "in place", "goes back", "counted"), false, w))}
-	foot := append([]string{""}, v.verdict(w)...)
-	room := max(h-len(head)-1-min(len(foot), max(h-6, 3)), 1)
-	first := firstShown(v.row, room, len(v.straps))
-	lines := head
-	for i := first; i < min(first+room, len(v.straps)); i++ {
+	l := v.laidOut(w, h)
+	lines := []string{"  " + look.quiet.Render(v.cells(backCells("strap", "band", "entered", "kept", "aside", "in place", "goes back", "counted"), false, w))}
+	first := firstShown(v.row, l.straps, len(v.straps))
+	for i := first; i < min(first+l.straps, len(v.straps)); i++ {
 		lines = append(lines, v.line(i, strconv.Itoa(v.count.Straps[i].Strap), v.count.Straps[i], w))
 	}
-	lines = append(lines, v.line(len(v.straps), "together", all, w))
-	return append(lines, shorten(foot, h-len(lines))...)
+	lines = append(lines, v.line(len(v.straps), "together", v.count.Together(), w))
+	return append(lines, v.below.shown(l.rest, l.room, name(backMap.Down))...)
+}
+
+// A backLayout is what the page has in a window: lines for straps, between their headings and the whole pile, and what is
+// told below in the rest of it.
+type backLayout struct {
+	straps int
+	rest   []string
+	room   int
+}
+
+// laidOut lays the page out in a window.
+func (v *backPage) laidOut(w, h int) backLayout {
+	const always = 2 // the headings, the whole pile
+	rest := v.verdict(w)
+	few := min(len(v.straps), 3)
+	if always+few+1+len(rest) <= h {
+		rest = append([]string{""}, rest...)
+	}
+	room := max(min(len(rest), h-always-few), 0)
+	return backLayout{max(h-always-room, 1), rest, room}
 }
 
 // A backCell is one cell of the table; in a narrow window some columns are left out.
@@ -99,7 +116,7 @@ func (v *backPage) verdict(w int) []string {
 	lines := hang(" ", look.strong.Render(v.count.BackWords(all)+", "+v.count.WholeWords()+"."), w)
 	if v.row < len(v.count.Straps) {
 		l := v.count.Straps[v.row]
-		lines = append(lines, hang(" ", fmt.Sprintf("Of strap %d %s.", l.Strap, v.count.BackWords(l)), w)...)
+		lines = append(lines, hang(" ", fmt.Sprintf("Strap %d: %s.", l.Strap, v.count.BackWords(l)), w)...)
 	}
 	lines = append(lines, hang(" ", look.quiet.Render(v.count.SumWords()), w)...)
 	if n := v.session.Totals.Waiting; n > 0 && v.session.Open() {

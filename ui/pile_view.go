@@ -35,16 +35,16 @@ type pileLayout struct {
 // laidOut lays the page out in a window.
 func (p *pile) laidOut(w, h int) pileLayout {
 	l := pileLayout{head: p.origin(w), rest: p.advice(w)}
-	few := min(len(p.straps), 3)                     // as many are always shown
-	spare := h - len(l.head) - few - 3 - len(l.rest) // headings, together, what comes next
-	gap := func() []string {                         // an empty line as long as there is room for one
+	few := min(len(p.straps), 3)                                           // as many are always shown
+	spare := h - len(l.head) - few - 2 - len(p.nextWords(w)) - len(l.rest) // headings, together, what comes next
+	gap := func() []string {                                               // an empty line as long as there is room for one
 		if spare--; spare < 0 {
 			return nil
 		}
 		return []string{""}
 	}
 	l.rest = append(gap(), l.rest...)
-	next := append(gap(), p.nextWords())
+	next := append(gap(), p.nextWords(w)...)
 	l.sum = append(append(gap(), p.totalLine("together", p.session.Totals, w)), next...)
 	l.head = append(append(l.head, gap()...), p.headings(w))
 	free := h - len(l.head) - len(l.sum)
@@ -147,22 +147,23 @@ func (p *pile) advice(w int) []string {
 }
 
 // nextWords say what the session wants next.
-func (p *pile) nextWords() string {
-	key := look.hit.Render(signChoice + " " + name(pileMap.Next))
-	switch waiting := p.session.Totals.Waiting; {
-	case p.opening:
-		return "  opening the strap on disk"
-	case p.next() == goOn:
-		t, _ := unfinished(p.straps)
-		return key + fmt.Sprintf(" goes on with strap %d", t.Number)
-	case p.next() == nextStrap:
-		return key + fmt.Sprintf(" cuts the band of strap %d of %d", len(p.straps)+1, p.session.Straps)
-	case p.next() == lookAgain:
-		return key + " takes the second look: " + count(waiting, "near miss waits", "near misses wait")
-	case p.next() == countBack:
-		return key + " counts back what goes to the bank: everything is sorted and looked at"
+func (p *pile) nextWords(w int) []string {
+	if p.opening {
+		return []string{"  opening the strap on disk"}
 	}
-	return key + " goes back to the desk"
+	does := " goes back to the desk"
+	switch waiting := p.session.Totals.Waiting; p.next() {
+	case goOn:
+		t, _ := unfinished(p.straps)
+		does = fmt.Sprintf(" goes on with strap %d", t.Number)
+	case nextStrap:
+		does = fmt.Sprintf(" cuts the band of strap %d of %d", len(p.straps)+1, p.session.Straps)
+	case lookAgain:
+		does = " takes the second look: " + count(waiting, "near miss waits", "near misses wait")
+	case countBack:
+		does = " counts back what goes to the bank: everything is sorted and looked at"
+	}
+	return hang(look.hit.Render(signChoice), look.hit.Render(name(pileMap.Next))+does, w)
 }
 
 // cleanHands is the caution at the end of a session, in one piece.
