@@ -61,7 +61,7 @@ func (v *errandPage) selected() (r errandRow, done, ok bool) {
 func (v *errandPage) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 	switch m := msg.(type) {
 	case stored:
-		v.env.sayErrand(m, name(errandsMap.Done)+" below, where it is done,", at)
+		v.env.sayErrand(m, "It stands below now, where "+name(errandsMap.Done), at)
 		if err := v.load(); err != nil {
 			v.env.fail(err, at)
 		}

@@ -87,3 +87,25 @@ func TestErrandsAreReadInFull(t *testing.T) {
 		}
 	}
 }
+
+// What to do with a suspected counterfeit can be read to its end before the closer look, in the smallest window, too.
+func TestTheCautionOfANoteSetAsideIsReadToItsEnd(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("B48160297C wait ! wait ! desk down enter")
+	b.size(MinWidth, MinHeight)
+	first := b.app.View()
+	b.shows("Never spend it", "↓ for more")
+	b.play("pgdn pgdn pgdn pgdn pgdn pgdn")
+	b.shows("crime (18 U.S.C. 472 and", "Esc back")
+	b.play("up")
+	if strings.Contains(b.app.View(), "472") {
+		t.Errorf("after PgDn too often ↑ does nothing:\n%s", b.app.View())
+	}
+	b.play("pgup pgup pgup pgup")
+	if b.app.View() != first {
+		t.Errorf("PgUp ends at\n%s\nwant\n%s", b.app.View(), first)
+	}
+	b.play("enter")
+	b.shows("remark")
+}
