@@ -130,6 +130,9 @@ func (c Count) Begun() bool {
 // line; nothing where there is nothing to say.
 func (c Count) Lines(s triage.Session) []string {
 	var lines []string
+	if left := c.Promised - len(c.Straps); left > 0 && !s.Open() {
+		lines = append(lines, triage.Plural(left, "strap was", "straps were")+" not sorted")
+	}
 	if text := c.BandWords(); text != "" {
 		lines = append(lines, text+" ("+strings.Join(c.off(), ", ")+")")
 	}

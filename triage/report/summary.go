@@ -67,8 +67,11 @@ func summary(w io.Writer, m Made, s Source, st style) error {
 			continue // the line above stands for all of them
 		}
 		for _, n := range batch.notes {
-			if n.Decision == triage.Keep {
+			switch n.Decision {
+			case triage.Keep:
 				put(st.item(keeperLine(batch.names, batch.session, n)))
+			case triage.SetAside:
+				put(st.item(asideLine(n)))
 			}
 		}
 	}
@@ -154,6 +157,19 @@ func keeperLine(names *names, s *triage.Session, n triage.Note) string {
 		add("lies in " + n.Where)
 	}
 	return strings.Join(parts, ", ")
+}
+
+// asideLine tells one note set aside: neither a keeper nor spent, it may have to be found again.
+func asideLine(n triage.Note) string {
+	serial := serialText(n.Serial)
+	if serial == "" {
+		serial = "serial not read"
+	}
+	text := fmt.Sprintf("%s, set aside: strap %d note %d", serial, n.Strap, n.Position)
+	if n.Remark != "" {
+		text += ", " + n.Remark
+	}
+	return text
 }
 
 // nearWords say what a note is near to that was kept without being something, or only in the second look: the same
