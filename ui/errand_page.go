@@ -190,12 +190,12 @@ func errandLines(r errandRow, selected, done bool, w int, at time.Time) []string
 	}
 	lines := wrap(text, w-4-max(widestDate, ansi.StringWidth(when)))
 	for i, part := range lines {
-		mark, line := "  ", pad(part, w-2)
+		mark, line := "  ", part
 		if i == 0 {
 			line = spread(part, when, w-2)
 		}
 		if selected {
-			line = look.cursor.Render(line)
+			line = look.cursor.Render(pad(line, w-2))
 		}
 		if selected && i == 0 {
 			mark = look.hit.Render(signChoice) + " "
