@@ -80,3 +80,16 @@ func TestADifferenceIsReadToItsEnd(t *testing.T) {
 	b.shows("5 counted by hand", "+1", "=")
 	b.sound()
 }
+
+// A note of another denomination is one of its strap, and no part of what goes back.
+func TestANoteOfAnotherDenominationDoesNotGoBack(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("48160297 wait - 48160298 / m right right enter esc wait ! wait ! wait 48160299 wait - wait enter wait enter wait enter wait")
+	b.shows("aside", "of another denomination laid apart")
+	b.play("b")
+	b.shows("2 notes go back, $2", "3 entered, 0 kept, 0 set aside, 1 of another", "denomination, 0 put in place")
+	b.play("2 enter")
+	b.shows("2 counted by hand: it agrees")
+	b.sound()
+}

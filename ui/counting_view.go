@@ -95,7 +95,7 @@ func (v *backPage) line(i int, label string, l counting.Line, w int) string {
 	if i == len(v.straps) {
 		inPlace = number(l.InPlace)
 	}
-	text := v.cells(backCells(label, number(l.Band), number(l.Entered), number(l.Kept), number(l.Aside), inPlace, number(l.Back()),
+	text := v.cells(backCells(label, number(l.Band), number(l.Entered), number(l.Kept), number(l.Aside+l.Apart), inPlace, number(l.Back()),
 		said(columnCounted, l.Counted, l.Said)), selected, w)
 	mark := "  "
 	if selected {

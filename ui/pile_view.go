@@ -73,7 +73,7 @@ var pileColumns = []struct {
 	of      func(triage.Totals) int
 }{
 	{"notes", func(t triage.Totals) int { return t.Notes }}, {"kept", func(t triage.Totals) int { return t.Kept }},
-	{"spent", func(t triage.Totals) int { return t.Spent }}, {"aside", func(t triage.Totals) int { return t.Aside }},
+	{"spent", func(t triage.Totals) int { return t.Spent }}, {"aside", func(t triage.Totals) int { return t.Aside + t.Apart }},
 	{"near", func(t triage.Totals) int { return t.Near }}, {"wait", func(t triage.Totals) int { return t.Waiting }},
 }
 
@@ -193,6 +193,9 @@ func (p *pile) money(face int) string {
 	}
 	if t.Aside > 0 {
 		text += fmt.Sprintf(", set aside %s (never spent, never handed back)", dollars(t.Aside*face))
+	}
+	if t.Apart > 0 {
+		text += fmt.Sprintf("; %s of another denomination laid apart", count(t.Apart, "note", "notes"))
 	}
 	if t.Glances > 0 {
 		text += fmt.Sprintf("; %s spent unread", count(t.Glances, "note", "notes"))

@@ -21,6 +21,7 @@ type Line struct {
 	Kept    int // also those spent after all: somewhere else, not with this pile
 	Respent int // of Kept: those spent after all
 	Aside   int // suspected counterfeit: never handed back
+	Apart   int // of another denomination: no part of this pile
 	InPlace int // put in place of keepers, by the person's word
 	Counted int // by hand; means something only with Said
 	Said    bool
@@ -32,10 +33,10 @@ type Line struct {
 }
 
 // Back is how many notes of the strap go back by what was entered.
-func (l Line) Back() int { return l.Entered - l.Kept - l.Aside + l.InPlace }
+func (l Line) Back() int { return l.Entered - l.Kept - l.Aside - l.Apart + l.InPlace }
 
 // ByBand is how many would go back if the band was right.
-func (l Line) ByBand() int { return l.Band - l.Kept - l.Aside + l.InPlace }
+func (l Line) ByBand() int { return l.Band - l.Kept - l.Aside - l.Apart + l.InPlace }
 
 // Off is by how many notes more (positive) or fewer the strap held than its band promised, as entered.
 func (l Line) Off() int { return l.Entered - l.Band }
@@ -62,7 +63,7 @@ func New(s triage.Session, straps []triage.Strap, twice map[int][]int) Count {
 	c := Count{Denomination: s.Denomination, StrapNotes: s.StrapNotes, Promised: s.Straps, Counted: s.Back.Counted, Said: s.Back.Said}
 	for _, t := range straps {
 		c.Straps = append(c.Straps, Line{
-			Strap: t.Number, Band: t.Band, Entered: t.Totals.Notes, Kept: t.Totals.Kept + t.Totals.Respent, Respent: t.Totals.Respent, Aside: t.Totals.Aside, Done: t.Done,
+			Strap: t.Number, Band: t.Band, Entered: t.Totals.Notes, Kept: t.Totals.Kept + t.Totals.Respent, Respent: t.Totals.Respent, Aside: t.Totals.Aside, Apart: t.Totals.Apart, Done: t.Done,
 			InPlace: t.Back.InPlace, Counted: t.Back.Counted, Said: t.Back.Said, Replaced: t.Back.Replaced,
 			Twice: twice[t.Number], Glances: t.Totals.Glances,
 		})
@@ -80,6 +81,7 @@ func (c Count) Together() Line {
 		sum.Kept += l.Kept
 		sum.Respent += l.Respent
 		sum.Aside += l.Aside
+		sum.Apart += l.Apart
 		sum.InPlace += l.InPlace
 		sum.Counted += l.Counted
 		sum.Glances += l.Glances

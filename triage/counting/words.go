@@ -51,8 +51,12 @@ func (c Count) SumWords() string {
 	if all.Respent > 0 {
 		kept += fmt.Sprintf(" (%s of them spent after all, but not with this pile)", triage.Thousands(all.Respent))
 	}
-	return fmt.Sprintf("%s received by the bands, %s entered, %s, %s set aside, %s put in place of keepers",
-		triage.Thousands(all.Band), triage.Thousands(all.Entered), kept, triage.Thousands(all.Aside), triage.Thousands(all.InPlace))
+	apart := ""
+	if all.Apart > 0 {
+		apart = fmt.Sprintf(", %s of another denomination", triage.Thousands(all.Apart))
+	}
+	return fmt.Sprintf("%s received by the bands, %s entered, %s, %s set aside%s, %s put in place of keepers",
+		triage.Thousands(all.Band), triage.Thousands(all.Entered), kept, triage.Thousands(all.Aside), apart, triage.Thousands(all.InPlace))
 }
 
 // CountedWords says what was counted by hand and whether it agrees; nothing while the pile was not counted.

@@ -79,6 +79,7 @@ func evening() []triage.Note {
 		note("E56123498B", triage.Keep, nil), // the stall's number
 		note("K52120846C", triage.Spend, func(n *triage.Note) { n.Stamp, n.Remark = true, "red [ink](x)" }),
 		note("J70611607C", triage.SetAside, nil),
+		note("J70711607C", triage.LaidApart, func(n *triage.Note) { n.Denomination = 5 }),
 		note("J52120847C", triage.Keep, func(n *triage.Note) { n.Reason = "the stall's first" }),
 		note("D12022021D", triage.Keep, nil), // a radar and a date
 	}

@@ -70,7 +70,7 @@ func summary(w io.Writer, m Made, s Source, st style) error {
 			switch n.Decision {
 			case triage.Keep:
 				put(st.item(keeperLine(batch.names, batch.session, n)))
-			case triage.SetAside:
+			case triage.SetAside, triage.LaidApart:
 				put(st.item(asideLine(n)))
 			}
 		}
@@ -102,8 +102,8 @@ func sessionLines(s triage.Session) []string {
 	}
 	return []string{
 		fmt.Sprintf("%s, %s %s notes%s, %s of %d, %s", s.Opened.Format("2 January 2006"), s.Denomination, kind, from, triage.Plural(s.Straps, "strap", "straps"), s.StrapNotes, state),
-		fmt.Sprintf("%s: %s kept ($%s), %s spent ($%s), %s set aside; %s, %s read again, %s changed by it", triage.Plural(t.Notes, "note", "notes"),
-			triage.Thousands(t.Kept), triage.Thousands(t.Kept*face), triage.Thousands(t.Spent), triage.Thousands(t.Spent*face), triage.Thousands(t.Aside),
+		fmt.Sprintf("%s: %s kept ($%s), %s spent ($%s), %s; %s, %s read again, %s changed by it", triage.Plural(t.Notes, "note", "notes"),
+			triage.Thousands(t.Kept), triage.Thousands(t.Kept*face), triage.Thousands(t.Spent), triage.Thousands(t.Spent*face), asideWords(t, ""),
 			near, triage.Thousands(t.Reread), triage.Thousands(t.Changed)),
 	}
 }
@@ -159,13 +159,17 @@ func keeperLine(names *names, s *triage.Session, n triage.Note) string {
 	return strings.Join(parts, ", ")
 }
 
-// asideLine tells one note set aside: neither a keeper nor spent, it may have to be found again.
+// asideLine tells one note set aside, or of another denomination: neither a keeper nor spent, it may have to be found again.
 func asideLine(n triage.Note) string {
 	serial := serialText(n.Serial)
 	if serial == "" {
 		serial = "serial not read"
 	}
-	text := fmt.Sprintf("%s, set aside: strap %d note %d", serial, n.Strap, n.Position)
+	what := n.Decision.String()
+	if n.Denomination != 0 {
+		what = n.Denomination.String() + ", " + what
+	}
+	text := fmt.Sprintf("%s, %s: strap %d note %d", serial, what, n.Strap, n.Position)
 	if n.Remark != "" {
 		text += ", " + n.Remark
 	}
@@ -192,6 +196,15 @@ func nearWords(book *patterns.Book, s *triage.Session, n triage.Note) string {
 	return "near " + strings.Join(parts, ", ")
 }
 
+// asideWords say how many notes were neither kept nor spent, and what those set aside are worth by their face.
+func asideWords(t triage.Totals, face string) string {
+	words := triage.Thousands(t.Aside) + " set aside" + face
+	if t.Apart > 0 {
+		words += ", " + triage.Thousands(t.Apart) + " of another denomination laid apart"
+	}
+	return words
+}
+
 func together(all []triage.Session) []string {
 	var sum triage.Totals
 	kept, spent, aside := 0, 0, 0
@@ -200,6 +213,6 @@ func together(all []triage.Session) []string {
 		sum = sum.Add(s.Totals)
 		kept, spent, aside = kept+s.Totals.Kept*face, spent+s.Totals.Spent*face, aside+s.Totals.Aside*face
 	}
-	return []string{fmt.Sprintf("%s, %s: %s kept ($%s), %s spent ($%s), %s set aside ($%s), %s", triage.Plural(len(all), "session", "sessions"), triage.Plural(sum.Notes, "note", "notes"),
-		triage.Thousands(sum.Kept), triage.Thousands(kept), triage.Thousands(sum.Spent), triage.Thousands(spent), triage.Thousands(sum.Aside), triage.Thousands(aside), triage.Plural(sum.Stars, "star", "stars"))}
+	return []string{fmt.Sprintf("%s, %s: %s kept ($%s), %s spent ($%s), %s, %s", triage.Plural(len(all), "session", "sessions"), triage.Plural(sum.Notes, "note", "notes"),
+		triage.Thousands(sum.Kept), triage.Thousands(kept), triage.Thousands(sum.Spent), triage.Thousands(spent), asideWords(sum, " ($"+triage.Thousands(aside)+")"), triage.Plural(sum.Stars, "star", "stars"))}
 }
