@@ -189,7 +189,7 @@ func TestStoryOfAnErrorFoundOnTheBack(t *testing.T) {
 	b.play("wait +")
 	b.shows("note 9:", "kept")
 	b.play("desk")
-	b.shows("strap 1        25      3      22")
+	b.shows("strap 1       25     3     22")
 	b.sound()
 }
 

@@ -21,6 +21,7 @@ type backPage struct {
 	count   counting.Count
 
 	row, column int
+	below       scroll  // of what is told below the straps
 	typed       *string // the number being typed, nil while none is
 	gate        twice   // of signing off
 }
@@ -112,15 +113,17 @@ func (v *backPage) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 			return v, nil
 		}
 		return pileOf(v.env, v.session, at), nil
-	case key.Matches(k, backMap.Down, backMap.Enter):
+	case key.Matches(k, backMap.Enter):
 		v.take(at)
-		v.row = min(v.row+1, len(v.straps))
-		if v.row == len(v.straps) { // what was put in place is said for each strap
-			v.column = columnCounted
-		}
+		v.goTo(v.row + 1)
+	case key.Matches(k, backMap.Down):
+		v.move(1, 1, at)
 	case key.Matches(k, backMap.Up):
-		v.take(at)
-		v.row = max(v.row-1, 0)
+		v.move(-1, -1, at)
+	case key.Matches(k, backMap.PageDown):
+		v.move(10, v.below.page(), at)
+	case key.Matches(k, backMap.PageUp):
+		v.move(-10, -v.below.page(), at)
 	case key.Matches(k, backMap.Less, backMap.More):
 		v.take(at)
 		if v.column = (v.column + 1) % backColumns; v.row == len(v.straps) && v.column == columnInPlace {
@@ -134,6 +137,31 @@ func (v *backPage) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 		v.digit(k, at)
 	}
 	return v, nil
+}
+
+// move goes by so many straps, and from the whole pile on by so many lines of what is told below; up the other way. What
+// is typed is taken before.
+func (v *backPage) move(straps, lines int, at time.Time) {
+	v.take(at)
+	if down := straps > 0; down && v.row < len(v.straps) || !down && v.below.top == 0 {
+		v.goTo(v.row + straps)
+		return
+	}
+	v.below.by(lines)
+}
+
+// settle keeps what is told below the straps within the window.
+func (v *backPage) settle(w, h int, at time.Time) {
+	l := v.laidOut(w, h)
+	v.below.settle(len(l.rest), l.room)
+}
+
+// goTo puts the cursor on a strap, or behind the last one on the whole pile.
+func (v *backPage) goTo(row int) {
+	v.row, v.below.top = max(min(row, len(v.straps)), 0), 0
+	if v.row == len(v.straps) { // what was put in place is said for each strap
+		v.column = columnCounted
+	}
 }
 
 // digit takes a digit of the number under the cursor, or takes one back.
@@ -205,20 +233,12 @@ func (v *backPage) sign(k keyMsg, at time.Time) {
 	}
 	words := "it agrees"
 	if d, _ := all.Difference(); d != 0 {
-		words = differs(d)
+		words = counting.Differs(d)
 	}
 	if v.gate.again(v.env, triage.KeyClose, k, words+": "+name(backMap.Sign)+" again signs it off and closes the session", at) {
 		event := triage.Event{Kind: triage.SignedOff, At: at, Back: all.Back(), Counted: all.Counted}
 		v.env.submit(store.PutSession{Session: v.session.After(event)}, v)
 	}
-}
-
-// differs puts a difference into words.
-func differs(n int) string {
-	if n > 0 {
-		return count(n, "note", "notes") + " more than was entered"
-	}
-	return count(-n, "note", "notes") + " fewer than was entered"
 }
 
 func (v *backPage) title() (string, string) {
@@ -227,7 +247,7 @@ func (v *backPage) title() (string, string) {
 	case ok && n == 0:
 		state = "agrees"
 	case ok:
-		state = differs(n)
+		state = counting.Differs(n)
 	}
 	return "counting back · " + printable(v.session.Name), state
 }
@@ -236,26 +256,28 @@ func (v *backPage) short() []key.Binding {
 	if !v.session.Open() {
 		return []key.Binding{short(backMap.Leave, "session")}
 	}
-	return []key.Binding{short(backMap.Digits, "a number"), short(backMap.More, "in place, counted"), short(backMap.Sign, "sign off"), short(backMap.Leave, "session")}
+	return []key.Binding{short(backMap.Digits, "a number"), short(backMap.Leave, "session"), short(backMap.Sign, "sign off"), short(backMap.More, "in place, counted")}
 }
 func (v *backPage) groups() []keyGroup { return backMap.groups() }
 func (v *backPage) ready() time.Time   { return v.gate.Ready() }
 func (v *backPage) typing() bool       { return false }
 
 // backKeys are the keys of counting back.
-type backKeys struct{ Up, Down, Less, More, Digits, Enter, Sign, Leave key.Binding }
+type backKeys struct{ Up, Down, PageUp, PageDown, Less, More, Digits, Enter, Sign, Leave key.Binding }
 
 var backMap = backKeys{
-	Up:     bind("↑", "strap above", "up"),
-	Down:   bind("↓", "strap below; the last line is the whole pile", "down"),
-	Less:   bind("←", "the other column", "left"),
-	More:   bind("→", "the other column: put in place of keepers, counted by hand", "right", "tab"),
-	Digits: bind("0-9", "the number of notes", "0", "1", "2", "3", "4", "5", "6", "7", "8", "9"),
-	Enter:  bind("Enter", "take the number, next line", "enter", "ctrl+j"),
-	Sign:   bind("S", "sign the count off and close the session, press twice", "s", "S"),
-	Leave:  bind("Esc", "to the session's page; what was typed stays", "esc", "ctrl+d"),
+	Up:       bind("↑", "strap above", "up"),
+	Down:     bind("↓", "strap below; after the last line, the whole pile, further down in what is told", "down"),
+	PageUp:   bind("PgUp", "ten straps up, or a page of what is told", "pgup"),
+	PageDown: bind("PgDn", "ten straps down, then a page of what is told", "pgdown"),
+	Less:     bind("←", "the other column", "left"),
+	More:     bind("→", "the other column: put in place of keepers, counted by hand", "right", "tab"),
+	Digits:   bind("0-9", "the number of notes", "0", "1", "2", "3", "4", "5", "6", "7", "8", "9"),
+	Enter:    bind("Enter", "take the number, next line", "enter", "ctrl+j"),
+	Sign:     bind("S", "sign the count off and close the session, press twice", "s", "S"),
+	Leave:    bind("Esc", "to the session's page; what was typed stays", "esc", "ctrl+d"),
 }
 
 func (k backKeys) groups() []keyGroup {
-	return []keyGroup{{title: "Counting back", keys: []key.Binding{k.Up, k.Down, k.Less, k.More, k.Digits, k.Enter, textMap.Erase, textMap.Clear, k.Sign, k.Leave}}, aboutCounting.group()}
+	return []keyGroup{{title: "Counting back", keys: []key.Binding{k.Up, k.Down, k.PageUp, k.PageDown, k.Less, k.More, k.Digits, k.Enter, textMap.Erase, textMap.Clear, k.Sign, k.Leave}}, aboutCounting.group()}
 }

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"strings"
 	"testing"
 
 	"app/unband/triage"
@@ -12,7 +13,7 @@ func TestStoryOfCountingBack(t *testing.T) {
 	b := newTable(t)
 	market(b) // seven notes of a band of 100: three kept, four spent
 	b.play("enter wait b")
-	b.shows("counting back", "not counted", "waits for the second look", "4 notes go back, $4: 0 full straps of 100 and 4 notes")
+	b.shows("counting back", "not counted", "waits for the second look", "4 notes go back, $4, less than a full strap of 100")
 	b.play("wait s")
 	b.shows("nothing is counted yet")
 	b.play("6 enter")
@@ -50,4 +51,45 @@ func TestStoryOfACountHeld(t *testing.T) {
 	if s, _ := b.store.Session(1); !s.Open() {
 		t.Error("a held key closed the session")
 	}
+}
+
+// In the smallest window what may be behind a difference can be read to its end; a key pressed too often there is taken
+// back by one the other way, and the numbers are typed as before.
+func TestADifferenceIsReadToItsEnd(t *testing.T) {
+	b := newTable(t)
+	market(b)
+	b.play("enter wait b 6 enter")
+	b.size(MinWidth, MinHeight)
+	first := b.app.View()
+	b.shows("↓ for more", "4 notes go back")
+	const last = "Count once more"
+	if strings.Contains(first, last) {
+		t.Fatalf("nothing is left to scroll:\n%s", first)
+	}
+	b.play("pgdn pgdn pgdn pgdn pgdn pgdn")
+	b.shows(last, "together")
+	b.play("pgup")
+	if b.app.View() != first {
+		t.Errorf("one PgUp leads to\n%s\nwant\n%s", b.app.View(), first)
+	}
+	b.play("down down down down down down down down down down")
+	b.shows(last)
+	b.play("5 enter")
+	b.shows("5 counted by hand: 1 note more than was entered", "4 notes go back")
+	b.play("up 4 enter")
+	b.shows("5 counted by hand", "+1", "=")
+	b.sound()
+}
+
+// A note of another denomination is one of its strap, and no part of what goes back.
+func TestANoteOfAnotherDenominationDoesNotGoBack(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("48160297 wait - 48160298 / m right right enter esc wait ! wait ! wait 48160299 wait - wait enter wait enter wait enter wait")
+	b.shows("aside", "of another denomination laid apart")
+	b.play("b")
+	b.shows("2 notes go back, $2", "3 entered, 0 kept, 0 set aside, 1 of another", "denomination, 0 put in place")
+	b.play("2 enter")
+	b.shows("2 counted by hand: it agrees")
+	b.sound()
 }

@@ -13,17 +13,34 @@ import (
 )
 
 func (v *backPage) view(w, h int, at time.Time) []string {
-	all := v.count.Together()
-	head := []string{"  " + look.quiet.Render(v.cells(backCells("strap", "band", "entered", "kept", "aside", "in place", "goes back", "counted"), false, w))}
-	foot := append([]string{""}, v.verdict(w)...)
-	room := max(h-len(head)-1-min(len(foot), max(h-6, 3)), 1)
-	first := firstShown(v.row, room, len(v.straps))
-	lines := head
-	for i := first; i < min(first+room, len(v.straps)); i++ {
+	l := v.laidOut(w, h)
+	lines := []string{"  " + look.quiet.Render(v.cells(backCells("strap", "band", "entered", "kept", "aside", "in place", "goes back", "counted"), false, w))}
+	first := firstShown(v.row, l.straps, len(v.straps))
+	for i := first; i < min(first+l.straps, len(v.straps)); i++ {
 		lines = append(lines, v.line(i, strconv.Itoa(v.count.Straps[i].Strap), v.count.Straps[i], w))
 	}
-	lines = append(lines, v.line(len(v.straps), "together", all, w))
-	return append(lines, shorten(foot, h-len(lines))...)
+	lines = append(lines, v.line(len(v.straps), "together", v.count.Together(), w))
+	return append(lines, v.below.shown(l.rest, l.room, name(backMap.Down))...)
+}
+
+// A backLayout is what the page has in a window: lines for straps, between their headings and the whole pile, and what is
+// told below in the rest of it.
+type backLayout struct {
+	straps int
+	rest   []string
+	room   int
+}
+
+// laidOut lays the page out in a window.
+func (v *backPage) laidOut(w, h int) backLayout {
+	const always = 2 // the headings, the whole pile
+	rest := v.verdict(w)
+	few := min(len(v.straps), 3)
+	if always+few+1+len(rest) <= h {
+		rest = append([]string{""}, rest...)
+	}
+	room := max(min(len(rest), h-always-few), 0)
+	return backLayout{max(h-always-room, 1), rest, room}
 }
 
 // A backCell is one cell of the table; in a narrow window some columns are left out.
@@ -78,7 +95,7 @@ func (v *backPage) line(i int, label string, l counting.Line, w int) string {
 	if i == len(v.straps) {
 		inPlace = number(l.InPlace)
 	}
-	text := v.cells(backCells(label, number(l.Band), number(l.Entered), number(l.Kept), number(l.Aside), inPlace, number(l.Back()),
+	text := v.cells(backCells(label, number(l.Band), number(l.Entered), number(l.Kept), number(l.Aside+l.Apart), inPlace, number(l.Back()),
 		said(columnCounted, l.Counted, l.Said)), selected, w)
 	mark := "  "
 	if selected {
@@ -96,16 +113,12 @@ func (v *backPage) line(i int, label string, l counting.Line, w int) string {
 // verdict says what goes back in notes, straps and dollars, and what may be behind a difference.
 func (v *backPage) verdict(w int) []string {
 	all := v.count.Together()
-	straps, rest := v.count.Whole(all.Back())
-	text := fmt.Sprintf("%s back, %s: %s of %d and %s.", count(all.Back(), "note goes", "notes go"), dollars(v.count.Dollars(all.Back())),
-		count(straps, "full strap", "full straps"), v.count.StrapNotes, count(rest, "note", "notes"))
-	lines := hang(" ", look.strong.Render(text), w)
+	lines := hang(" ", look.strong.Render(v.count.BackWords(all)+", "+v.count.WholeWords()+"."), w)
 	if v.row < len(v.count.Straps) {
 		l := v.count.Straps[v.row]
-		lines = append(lines, hang(" ", fmt.Sprintf("Of strap %d %s back, %s.", l.Strap, count(l.Back(), "note goes", "notes go"), dollars(v.count.Dollars(l.Back()))), w)...)
+		lines = append(lines, hang(" ", fmt.Sprintf("Strap %d: %s.", l.Strap, v.count.BackWords(l)), w)...)
 	}
-	lines = append(lines, hang(" ", look.quiet.Render(fmt.Sprintf("%s received by the bands, %s entered, %s kept, %s set aside, %s put in place of keepers",
-		number(all.Band), number(all.Entered), number(all.Kept), number(all.Aside), number(all.InPlace))), w)...)
+	lines = append(lines, hang(" ", look.quiet.Render(v.count.SumWords()), w)...)
 	if n := v.session.Totals.Waiting; n > 0 && v.session.Open() {
 		lines = append(lines, hang(look.near.Render(signNear), count(n, "near miss of this pile waits", "near misses of this pile wait")+" for the second look", w)...)
 	}
@@ -113,11 +126,11 @@ func (v *backPage) verdict(w int) []string {
 	case !ok:
 		return append(lines, hang(" ", "Count the pile by hand and type it under counted: the whole pile, or strap by strap.", w)...)
 	case n != 0:
-		lines = append(lines, hang(look.near.Render(signDoubt), look.strong.Render(fmt.Sprintf("Counted are %s: %s, %s.", number(all.Counted), differs(n), dollars(v.count.Dollars(max(n, -n))))), w)...)
+		lines = append(lines, hang(look.near.Render(signDoubt), look.strong.Render(v.count.CountedWords()+"."), w)...)
 	case v.session.Open():
-		lines = append(lines, hang(look.hit.Render(signHit), "Counted are as many. "+name(backMap.Sign)+" signs it off and closes the session.", w)...)
+		lines = append(lines, hang(look.hit.Render(signHit), v.count.CountedWords()+". "+name(backMap.Sign)+" signs it off and closes the session.", w)...)
 	default:
-		lines = append(lines, hang(look.hit.Render(signHit), "Counted are as many.", w)...)
+		lines = append(lines, hang(look.hit.Render(signHit), v.count.CountedWords()+".", w)...)
 	}
 	if caution, large := flaws.ForCash(v.count.Dollars(all.Back())); large {
 		lines = append(lines, cautionLines(caution, w)...)

@@ -41,8 +41,9 @@ func TestDemoShowsEveryScreen(t *testing.T) {
 		shows              []string
 		empty              string // what the screen would say with nothing on it
 	}{
-		{"desk", "", "", []string{"resumes float, this Saturday", "closed", "to do", "take the second look", "study or show"}, "begins a session"},
-		{"errands", "e", "esc", []string{"are open", "done", "stars to look up", "handed over"}, "Nothing is to be done"},
+		{"desk", "", "", []string{"resumes float, this Saturday", "closed", "to do", "take the second look", "E has all of them"}, "begins a session"},
+		{"errands", "e", "esc", []string{"are open", "done", "study or show", "stars to look up"}, "Nothing is to be done"},
+		{"errands that are done", "e pgdn", "esc", []string{"handed over"}, ""},
 		{"star batch", "s", "esc", []string{"Series 2017A", "in a run", "to look up", "1 January 1900"}, "no star"},
 		{"keepers", "k", "esc", []string{"face value", "1 sold", "1 traded", "1 sent to be", "1 spent after all", "album, page", "star"}, "Nothing is kept yet"},
 		{"tally: rates", "t", "", []string{"stars", "old series", "1,641 notes"}, "no note"},

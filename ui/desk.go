@@ -81,7 +81,7 @@ func (d *desk) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 	k, ok := msg.(keyMsg)
 	if !ok {
 		if m, done := msg.(stored); done { // an errand
-			d.env.sayErrand(m, at)
+			d.env.sayErrand(m, name(deskMap.Errands)+" has it, and "+name(errandsMap.Done)+" there", at)
 			fresh := newDesk(d.env, at)
 			fresh.row = min(d.row, max(len(fresh.sessions)+len(fresh.errands)-1, 0))
 			return fresh, nil
@@ -181,7 +181,13 @@ func unfinished(straps []triage.Strap) (t triage.Strap, ok bool) {
 	return triage.Strap{}, false
 }
 
-func (d *desk) title() (string, string) { return "the desk", "" }
+// title says how many sessions there are: they may be more than fit.
+func (d *desk) title() (string, string) {
+	if len(d.sessions) == 0 {
+		return "the desk", ""
+	}
+	return "the desk", count(len(d.sessions), "session", "sessions")
+}
 func (d *desk) short() []key.Binding {
 	if len(d.sessions) == 0 {
 		return []key.Binding{deskMap.New, short(deskMap.Watch, "watch list"), short(deskMap.Comfort, "comfort")}

@@ -7,6 +7,7 @@ import (
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
 
 	"app/unband/triage/errands"
 )
@@ -60,7 +61,7 @@ func (v *errandPage) selected() (r errandRow, done, ok bool) {
 func (v *errandPage) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 	switch m := msg.(type) {
 	case stored:
-		v.env.sayErrand(m, at)
+		v.env.sayErrand(m, "It stands below now, where "+name(errandsMap.Done), at)
 		if err := v.load(); err != nil {
 			v.env.fail(err, at)
 		}
@@ -144,68 +145,91 @@ func (v *errandPage) view(w, h int, at time.Time) []string {
 		return append([]string{""}, hang(" ", "Nothing is to be done. Stamps to look up, errors to study, stars, second looks left open and the pile to take back stand here by themselves.", w)...)
 	}
 	foot := v.foot(w)
-	room := max(h-len(foot), 1)
-	// The lines are the open errands, a heading, and those that were done; only those in sight are drawn.
-	head := len(v.open)
-	rows := head
-	if len(v.done) > 0 {
-		rows += 2 + len(v.done)
-	}
-	cursor := v.row
-	if v.row >= head {
-		cursor += 2
-	}
-	first := firstShown(cursor, room, rows)
-	var lines []string
-	for i := first; i < min(first+room, rows); i++ {
+	room, n := max(h-len(foot), 1), len(v.open)+len(v.done)
+	block := func(i int) []string {
 		switch {
-		case i < head:
-			lines = append(lines, errandLine(v.open[i], i == v.row, false, w, at))
-		case i == head:
-			lines = append(lines, "")
-		case i == head+1:
-			lines = append(lines, look.quiet.Render("  done"))
-		default:
-			lines = append(lines, errandLine(v.done[i-head-2], i-2 == v.row, true, w, at))
+		case i < len(v.open):
+			return errandLines(v.open[i], i == v.row, false, w, at)
+		case i == len(v.open):
+			return append([]string{"", look.quiet.Render("  done")}, errandLines(v.done[0], i == v.row, true, w, at)...)
 		}
+		return errandLines(v.done[i-len(v.open)], i == v.row, true, w, at)
+	}
+	lines, _, after := inSight(n, v.row, room, block)
+	if after < n {
+		lines, _, _ = inSight(n, v.row, room-1, block)
+		lines = append(lines, look.quiet.Render("  … "+name(errandsMap.Down)+" for more"))
 	}
 	return append(fit(lines, w, room), foot...)
 }
 
-// foot has the errand under the cursor in full, or the remark that is being typed.
+// foot has the remark that is being typed.
 func (v *errandPage) foot(w int) []string {
-	if v.remark != nil {
-		return []string{"", "  " + look.quiet.Render("remark  ") + tail(printable(*v.remark), w-12) + look.cursor.Render(" ")}
-	}
-	r, done, ok := v.selected()
-	if !ok {
+	if v.remark == nil {
 		return nil
 	}
-	text := r.text
-	if remark := r.list[0].Remark; done && remark != "" {
-		text += " (" + printable(remark) + ")"
+	lines := []string{""}
+	for i, part := range wrap(printable(*v.remark)+look.cursor.Render(" "), w-10) {
+		label := "remark"
+		if i > 0 {
+			label = ""
+		}
+		lines = append(lines, "  "+look.quiet.Render(pad(label, 8))+part)
 	}
-	return append([]string{""}, shorten(hang(" ", look.quiet.Render(text), w), 3)...)
+	return lines
 }
 
-// errandLine is one errand with its date: when it came up, or when it was done.
-func errandLine(r errandRow, selected, done bool, w int, at time.Time) string {
-	when, text := ago(r.since(), at), r.text
+// errandLines are one errand in full, with its date: when it came up, or when it was done.
+func errandLines(r errandRow, selected, done bool, w int, at time.Time) []string {
+	when, text, widestDate := ago(r.since(), at), r.text, len("22 Oct 2026")
 	if done {
-		when = "done " + ago(r.list[0].Done, at)
+		when, widestDate = "done "+ago(r.list[0].Done, at), len("done 22 Oct 2026")
 		if remark := r.list[0].Remark; remark != "" {
 			text += " (" + printable(remark) + ")"
 		}
 	}
-	mark := "  "
-	if selected {
-		mark = look.hit.Render(signChoice) + " "
+	lines := wrap(text, w-4-max(widestDate, ansi.StringWidth(when)))
+	for i, part := range lines {
+		mark, line := "  ", part
+		if i == 0 {
+			line = spread(part, when, w-2)
+		}
+		if selected {
+			line = look.cursor.Render(pad(line, w-2))
+		}
+		if selected && i == 0 {
+			mark = look.hit.Render(signChoice) + " "
+		}
+		lines[i] = mark + line
 	}
-	line := spread(cut(text, w-4-len(when)), when, w-2)
-	if selected {
-		return mark + look.cursor.Render(line)
+	return lines
+}
+
+// inSight gives the blocks of lines around the chosen one that fit into the room whole: the first, and the one after the
+// last, of n. Only those in sight are made.
+func inSight(n, chosen, room int, block func(i int) []string) (lines []string, first, after int) {
+	lines, first, after = block(chosen), chosen, chosen+1
+	up := func(to int) {
+		for first > 0 && len(lines) < to {
+			more := block(first - 1)
+			if len(lines)+len(more) > room {
+				return
+			}
+			first, lines = first-1, append(more, lines...)
+		}
 	}
-	return mark + line
+	up(room / 2)
+	for after < n {
+		more := block(after)
+		if len(lines)+len(more) > room {
+			break
+		}
+		after, lines = after+1, append(lines, more...)
+	}
+	if after == n {
+		up(room)
+	}
+	return lines, first, after
 }
 
 func (v *errandPage) title() (string, string) {

@@ -148,8 +148,8 @@ func (r errandRow) finish(e *env, done time.Time, remark string, asker screen) {
 	e.submit(store.PutErrands{Errands: all}, asker)
 }
 
-// sayErrand says that an errand is done, or open again, when that is on the disk.
-func (e *env) sayErrand(m stored, at time.Time) {
+// sayErrand says that an errand is done, or open again, when that is on the disk, and how it is opened again.
+func (e *env) sayErrand(m stored, how string, at time.Time) {
 	w, ok := m.write.(store.PutErrands)
 	switch {
 	case m.bad() || !ok || len(w.Errands) == 0:
@@ -158,7 +158,7 @@ func (e *env) sayErrand(m stored, at time.Time) {
 	case w.Errands[0].Done.IsZero():
 		e.say("open again: "+w.Errands[0].What, at)
 	default:
-		e.say("done: "+w.Errands[0].What+". "+name(deskMap.Errands)+" on the desk has it, and "+name(errandsMap.Done)+" there opens it again", at)
+		e.say("done: "+w.Errands[0].What+". "+how+" opens it again", at)
 	}
 }
 

@@ -25,7 +25,7 @@ type findsPage struct {
 	markdown bool
 	naming   bool // the name of the file is being typed
 	out      handOver
-	top      int
+	top      scroll
 }
 
 // openFinds makes the page of a session.
@@ -109,9 +109,13 @@ func (v *findsPage) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 	case key.Matches(k, findsMap.Leave):
 		return v.back(at), nil
 	case key.Matches(k, findsMap.Down):
-		v.top++
+		v.top.by(1)
 	case key.Matches(k, findsMap.Up):
-		v.top = max(v.top-1, 0)
+		v.top.by(-1)
+	case key.Matches(k, findsMap.PageDown):
+		v.top.by(v.top.page())
+	case key.Matches(k, findsMap.PageUp):
+		v.top.by(-v.top.page())
 	case key.Matches(k, findsMap.Hide):
 		v.hidden = (v.hidden + 1) % 9
 		v.page = v.make(v.hidden)
@@ -124,36 +128,38 @@ func (v *findsPage) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 	return v, nil
 }
 
-func (v *findsPage) view(w, h int, at time.Time) []string {
-	lines, body := v.drawn(w)
-	return append(lines, scrolled(body, v.top, h-len(lines), "  … "+name(findsMap.Down)+" for more")...)
-}
-
 // settle keeps the finds within the window.
 func (v *findsPage) settle(w, h int, at time.Time) {
-	lines, body := v.drawn(w)
-	v.top = settled(v.top, len(body), h-len(lines))
+	head, body := v.laidOut(w)
+	v.top.settle(len(body), h-len(head))
 }
 
-// drawn draws what stands above the finds, and the finds.
-func (v *findsPage) drawn(w int) (lines, body []string) {
+func (v *findsPage) view(w, h int, at time.Time) []string {
+	head, body := v.laidOut(w)
+	return append(head, v.top.shown(body, h-len(head), name(findsMap.Down))...)
+}
+
+// laidOut gives what stands above the page, and the page.
+func (v *findsPage) laidOut(w int) (head, body []string) {
 	hidden := "all digits shown"
-	if v.hidden > 0 {
-		hidden = "the last " + count(v.hidden, "digit", "digits") + " hidden, all where a pattern is told"
+	switch {
+	case v.hidden == 1:
+		hidden = "the last digit hidden, all where a pattern is told"
+	case v.hidden > 1:
+		hidden = fmt.Sprintf("the last %d digits hidden, all where a pattern is told", v.hidden)
 	}
 	file := printable(v.out.file)
 	if v.naming {
 		file = v.out.named(w - 11)
 	}
-	lines = []string{look.quiet.Render(cut(v.page.Totals, w)), look.quiet.Render(cut(hidden, w)), cut(look.quiet.Render("file ")+file, w), ""}
-	if v.markdown {
-		for _, line := range strings.Split(strings.TrimRight(v.text(), "\n"), "\n") {
-			body = append(body, wrap(line, w)...)
-		}
-	} else {
-		body = v.styled(w)
+	head = append(wrap(look.quiet.Render(v.page.Totals), w), look.quiet.Render(cut(hidden, w)), cut(look.quiet.Render("file ")+file, w), "")
+	if !v.markdown {
+		return head, v.styled(w)
 	}
-	return lines, body
+	for _, line := range strings.Split(strings.TrimRight(v.text(), "\n"), "\n") {
+		body = append(body, wrap(line, w)...)
+	}
+	return head, body
 }
 
 // styled draws the page for the screen.
@@ -164,7 +170,7 @@ func (v *findsPage) styled(w int) []string {
 	const indent = 15 // a sign and a serial
 	var lines []string
 	for _, s := range v.page.Sections {
-		lines = append(lines, look.strong.Render(s.Title))
+		lines = append(lines, wrap(look.strong.Render(s.Title), w)...)
 		for _, i := range s.Items {
 			for j, part := range wrap(printable(i.Words), w-indent) {
 				head := strings.Repeat(" ", indent)
@@ -194,29 +200,35 @@ func (v *findsPage) title() (string, string) {
 
 func (v *findsPage) short() []key.Binding {
 	if v.naming {
-		return []key.Binding{short(findsMap.Take, "take the name"), short(outMap.Save, "write the file")}
+		return []key.Binding{short(findsMap.Take, "take the name"), short(outMap.Save, "write the file"), short(findsMap.Leave, "back")}
 	}
-	return []key.Binding{short(outMap.Save, "write the file"), short(outMap.Copy, "clipboard"), short(findsMap.Hide, "hide digits"), short(findsMap.Form, "Markdown"), short(findsMap.Name, "file name"), short(findsMap.Leave, "back")}
+	other := "Markdown"
+	if v.markdown {
+		other = "plain text"
+	}
+	return []key.Binding{short(findsMap.Leave, "back"), short(outMap.Save, "to a file"), short(findsMap.Hide, "hide digits"), short(findsMap.Form, other), short(outMap.Copy, "clipboard"), short(findsMap.Name, "file name")}
 }
 func (v *findsPage) groups() []keyGroup { return findsMap.groups() }
 func (v *findsPage) ready() time.Time   { return time.Time{} }
 func (v *findsPage) typing() bool       { return v.naming }
 
 // findsKeys are the keys of the finds.
-type findsKeys struct{ Down, Up, Hide, Form, Name, Take, Leave key.Binding }
+type findsKeys struct{ Down, Up, PageDown, PageUp, Hide, Form, Name, Take, Leave key.Binding }
 
 var findsMap = findsKeys{
-	Down:  bind("↓", "further down", "down", "pgdown", " "),
-	Up:    bind("↑", "further up", "up", "pgup"),
-	Hide:  bind("H", "hide one more of the last digits; after eight none", "h", "H"),
-	Form:  bind("M", "Markdown or plain text", "m", "M"),
-	Name:  bind("N", "another name for the file", "n", "N"),
-	Take:  bind("Enter", "take the name", "enter", "ctrl+j"),
-	Leave: bind("Esc", "back", "esc", "ctrl+d"),
+	Down:     bind("↓", "further down", "down"),
+	Up:       bind("↑", "further up", "up"),
+	PageDown: bind("PgDn", "a page down", "pgdown", " "),
+	PageUp:   bind("PgUp", "a page up", "pgup"),
+	Hide:     bind("H", "hide one more of the last digits; after eight none", "h", "H"),
+	Form:     bind("M", "Markdown or plain text", "m", "M"),
+	Name:     bind("N", "another name for the file", "n", "N"),
+	Take:     bind("Enter", "take the name", "enter", "ctrl+j"),
+	Leave:    bind("Esc", "back", "esc", "ctrl+d"),
 }
 
 func (k findsKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The finds", keys: []key.Binding{k.Down, k.Up, k.Hide, k.Form, k.Name, k.Take, textMap.Erase, textMap.Clear, outMap.Save, outMap.Copy, k.Leave},
+	return []keyGroup{{title: "The finds", keys: []key.Binding{k.Down, k.Up, k.PageDown, k.PageUp, k.Hide, k.Form, k.Name, k.Take, textMap.Erase, textMap.Clear, outMap.Save, outMap.Copy, k.Leave},
 		about: []string{
 			"Half a radar is the whole of it: where a pattern is told, all digits are hidden. A file that is there is replaced only when the key comes twice.",
 		}}}

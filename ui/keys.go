@@ -112,7 +112,7 @@ var deskMap = deskKeys{
 }
 
 func (k deskKeys) short() []key.Binding {
-	return []key.Binding{short(k.Resume, "resume"), short(k.Open, "open"), k.New, short(k.Keepers, "keepers"), short(k.Errands, "errands"), short(k.Look, "second look"), short(k.Watch, "watch list"), short(k.Stars, "stars"), short(k.Comfort, "comfort")}
+	return []key.Binding{short(k.Resume, "resume"), short(k.Open, "open"), k.New, short(everywhere.Leave, "leave"), short(k.Keepers, "keepers"), short(k.Errands, "errands"), short(k.Look, "second look"), short(k.Watch, "watch list"), short(k.Stars, "stars"), short(k.Comfort, "comfort")}
 }
 
 func (k deskKeys) groups() []keyGroup {
@@ -144,12 +144,16 @@ func (k formKeys) groups() []keyGroup {
 }
 
 // pileKeys are the keys of the page of one session.
-type pileKeys struct{ Next, Up, Down, Again, Sequence, List, Look, Back, Keepers, Finds, Tally, More, Close, Reopen, Watch, Right, Desk key.Binding }
+type pileKeys struct{ Next, Up, Down, PageUp, PageDown, First, Last, Again, Sequence, List, Look, Back, Keepers, Finds, Tally, More, Close, Reopen, Watch, Right, Desk key.Binding }
 
 var pileMap = pileKeys{
 	Next:     bind("Enter", "go on: the next strap, the second look, counting back", "enter", "ctrl+j"),
 	Up:       bind("↑", "strap above", "up"),
-	Down:     bind("↓", "strap below", "down"),
+	Down:     bind("↓", "strap below; after the last, further down in what is told below", "down"),
+	PageUp:   bind("PgUp", "ten straps up, or a page of what is told below", "pgup"),
+	PageDown: bind("PgDn", "ten straps down, then a page of what is told below", "pgdown"),
+	First:    bind("Home", "to the first strap", "home"),
+	Last:     bind("End", "to the end of the page", "end"),
 	Again:    bind("A", "go through the strap under the cursor once more, note by note", "a", "A"),
 	Look:     bind("L", "second look at the near misses", "l", "L"),
 	Keepers:  bind("K", "keepers: everything kept, where it lies, what became of it", "k", "K"),
@@ -167,11 +171,11 @@ var pileMap = pileKeys{
 }
 
 func (k pileKeys) short() []key.Binding {
-	return []key.Binding{short(k.Next, "go on"), short(k.Look, "second look"), short(k.Back, "count back"), short(k.Keepers, "keepers"), short(k.More, "one more strap"), k.Desk, short(k.Right, "put right")}
+	return []key.Binding{short(k.Next, "go on"), short(k.Desk, "desk"), short(k.Look, "second look"), short(k.Back, "count back"), short(k.Keepers, "keepers"), short(k.More, "one more strap"), short(k.Right, "put right")}
 }
 
 func (k pileKeys) groups() []keyGroup {
-	return []keyGroup{{title: "The session", keys: []key.Binding{k.Next, k.Up, k.Down, k.Again, k.Sequence, k.List, k.Look, k.Back, k.Keepers, k.Finds, k.Tally, k.More, k.Close, k.Reopen, k.Watch, k.Right, k.Desk},
+	return []keyGroup{{title: "The session", keys: []key.Binding{k.Next, k.Up, k.Down, k.PageUp, k.PageDown, k.First, k.Last, k.Again, k.Sequence, k.List, k.Look, k.Back, k.Keepers, k.Finds, k.Tally, k.More, k.Close, k.Reopen, k.Watch, k.Right, k.Desk},
 		about: []string{
 			"Counting back shows whether notes and dollars agree before they leave the house; to close without it leaves that unsaid. A bank may hand over a strap more than was asked for: it can be taken in as well.",
 		}}}

@@ -20,7 +20,8 @@ type noteScreen struct {
 	note    triage.Note // as it is stored
 	hand    triage.InHand
 	closer  *closer
-	caution bool // the caution about a note set aside is shown first, on the whole page
+	caution bool   // the caution about a note set aside is shown first, on the whole page
+	below   scroll // of the caution
 }
 
 // openNote takes a closer look at a stored note, under the rules of its session, with the cursor on a line;
@@ -77,8 +78,23 @@ func (v *noteScreen) cautionKey(k keyMsg, at time.Time) (screen, tea.Cmd) {
 		return v.back(at), nil
 	case key.Matches(k, cautionMap.Closer):
 		v.caution = false
+	case key.Matches(k, cautionMap.Down):
+		v.below.by(1)
+	case key.Matches(k, cautionMap.Up):
+		v.below.by(-1)
+	case key.Matches(k, cautionMap.PageDown):
+		v.below.by(v.below.page())
+	case key.Matches(k, cautionMap.PageUp):
+		v.below.by(-v.below.page())
 	}
 	return v, nil
+}
+
+// settle keeps the caution within the window.
+func (v *noteScreen) settle(w, h int, at time.Time) {
+	if v.caution {
+		v.below.settle(len(cautionAside(w)), h-len(v.head(at)))
+	}
 }
 
 // save stores what was said; it reports false when there is nothing to store.
@@ -101,14 +117,23 @@ func (v *noteScreen) closeCloser(at time.Time) {
 	}
 }
 
-func (v *noteScreen) view(w, h int, at time.Time) []string {
+// head says which note it is, and has its serial.
+func (v *noteScreen) head(at time.Time) []string {
 	n := v.note
-	words := becameWords(n)
-	lines := append([]string{look.strong.Render(fmt.Sprintf("strap %d, note %d", n.Strap, n.Position)) + "  " +
-		look.quiet.Render(words+" "+ago(n.Decided, at))}, smallSerial(&v.hand, v.session.Watch)...)
+	return append([]string{look.strong.Render(fmt.Sprintf("strap %d, note %d", n.Strap, n.Position)) + "  " +
+		look.quiet.Render(becameWords(n)+" "+ago(n.Decided, at))}, smallSerial(&v.hand, v.session.Watch)...)
+}
+
+// cautionAside is what to do with a note set aside.
+func cautionAside(w int) []string {
+	caution, _ := flaws.Counterfeit.Caution()
+	return cautionLines(caution, w)
+}
+
+func (v *noteScreen) view(w, h int, at time.Time) []string {
+	lines := v.head(at)
 	if v.caution {
-		caution, _ := flaws.Counterfeit.Caution()
-		return append(lines, shorten(cautionLines(caution, w), h-len(lines))...)
+		return append(lines, v.below.shown(cautionAside(w), h-len(lines), name(cautionMap.Down))...)
 	}
 	return append(lines, v.closer.view(w, h-len(lines), at)...)
 }
@@ -134,13 +159,17 @@ func (v *noteScreen) ready() time.Time { return time.Time{} }
 func (v *noteScreen) typing() bool     { return !v.caution }
 
 // cautionKeys are the keys of the caution about a note set aside.
-type cautionKeys struct{ Closer, Leave key.Binding }
+type cautionKeys struct{ Closer, Down, Up, PageDown, PageUp, Leave key.Binding }
 
 var cautionMap = cautionKeys{
-	Closer: bind("Enter", "closer look at the note", "enter", "ctrl+j", "/"),
-	Leave:  bind("Esc", "back", "esc"),
+	Closer:   bind("Enter", "closer look at the note", "enter", "ctrl+j", "/"),
+	Down:     bind("↓", "further down", "down"),
+	Up:       bind("↑", "further up", "up"),
+	PageDown: bind("PgDn", "a page down", "pgdown"),
+	PageUp:   bind("PgUp", "a page up", "pgup"),
+	Leave:    bind("Esc", "back", "esc"),
 }
 
 func (k cautionKeys) groups() []keyGroup {
-	return []keyGroup{{title: "A note set aside", keys: []key.Binding{k.Closer, k.Leave}}, aboutCautions.group()}
+	return []keyGroup{{title: "A note set aside", keys: []key.Binding{k.Closer, k.Down, k.Up, k.PageDown, k.PageUp, k.Leave}}, aboutCautions.group()}
 }

@@ -16,7 +16,8 @@ type pile struct {
 	env     *env
 	session triage.Session
 	straps  []triage.Strap
-	row     int // the strap under the cursor, from 0
+	row     int    // the strap under the cursor, from 0
+	below   scroll // of what is told below the straps
 
 	gate    twice // what ends something here waits like a decision
 	opening bool  // a strap is being opened on disk
@@ -101,9 +102,18 @@ func (p *pile) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 	p.gate.other()
 	switch {
 	case key.Matches(k, pileMap.Up):
-		p.row = max(p.row-1, 0)
+		p.move(-1, -1)
 	case key.Matches(k, pileMap.Down):
-		p.row = min(p.row+1, max(len(p.straps)-1, 0))
+		p.move(1, 1)
+	case key.Matches(k, pileMap.PageUp):
+		p.move(-10, -p.below.page())
+	case key.Matches(k, pileMap.PageDown):
+		p.move(10, p.below.page())
+	case key.Matches(k, pileMap.First):
+		p.row, p.below.top = 0, 0
+	case key.Matches(k, pileMap.Last):
+		p.row = max(len(p.straps)-1, 0)
+		p.below.by(1 << 20) // as far as there is
 	case key.Matches(k, pileMap.Again):
 		return p.again(at)
 	case key.Matches(k, pileMap.Desk):
@@ -130,6 +140,22 @@ func (p *pile) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 		return openRight(p.env, p.session, p.straps, p.comeBack, at), nil
 	}
 	return p, nil
+}
+
+// move goes by so many straps, and from the last one on by so many lines of what is told below them; up the other way.
+func (p *pile) move(straps, lines int) {
+	last := max(len(p.straps)-1, 0)
+	if down := straps > 0; down && p.row < last || !down && p.below.top == 0 {
+		p.row = max(min(p.row+straps, last), 0)
+		return
+	}
+	p.below.by(lines)
+}
+
+// settle keeps what is told below the straps within the window.
+func (p *pile) settle(w, h int, at time.Time) {
+	l := p.laidOut(w, h)
+	p.below.settle(len(l.rest), l.room)
 }
 
 // again goes through the strap under the cursor once more.

@@ -8,10 +8,53 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"app/unband/triage"
+	"app/unband/triage/counting"
 	"app/unband/triage/flaws"
 )
 
 func (p *pile) view(w, h int, at time.Time) []string {
+	l := p.laidOut(w, h)
+	lines := l.head
+	first := firstShown(p.row, l.straps, len(p.straps))
+	for i := first; i < min(first+l.straps, len(p.straps)); i++ {
+		lines = append(lines, p.strapLine(p.straps[i], i == p.row, w))
+	}
+	return append(append(lines, l.sum...), p.below.shown(l.rest, l.room, name(pileMap.Down))...)
+}
+
+// A pileLayout is what the page has in a window. Straps and what is told below them share the room; what the session
+// wants next stands between them and is always in sight.
+type pileLayout struct {
+	head   []string
+	straps int      // lines for them
+	sum    []string // all straps together, and what comes next
+	rest   []string // what is told below
+	room   int      // lines for that
+}
+
+// laidOut lays the page out in a window.
+func (p *pile) laidOut(w, h int) pileLayout {
+	l := pileLayout{head: p.origin(w), rest: p.advice(w)}
+	few := min(len(p.straps), 3)                                           // as many are always shown
+	spare := h - len(l.head) - few - 2 - len(p.nextWords(w)) - len(l.rest) // headings, together, what comes next
+	gap := func() []string {                                               // an empty line as long as there is room for one
+		if spare--; spare < 0 {
+			return nil
+		}
+		return []string{""}
+	}
+	l.rest = append(gap(), l.rest...)
+	next := append(gap(), p.nextWords(w)...)
+	l.sum = append(append(gap(), p.totalLine("together", p.session.Totals, w)), next...)
+	l.head = append(append(l.head, gap()...), p.headings(w))
+	free := h - len(l.head) - len(l.sum)
+	l.room = max(min(len(l.rest), free-few), 0)
+	l.straps = max(free-l.room, 0)
+	return l
+}
+
+// origin says where the straps came from, and how many of which notes.
+func (p *pile) origin(w int) []string {
 	s := p.session
 	from := "from " + printable(s.Source)
 	if s.Source == "" {
@@ -21,63 +64,81 @@ func (p *pile) view(w, h int, at time.Time) []string {
 	if s.NewNotes {
 		kind = "new notes"
 	}
-	lines := []string{look.quiet.Render(cut(fmt.Sprintf("%s · %s · %s of %d", from, kind, count(s.Straps, "strap", "straps"), s.StrapNotes), w)), ""}
-	foot := append([]string{"", p.totalLine("together", s.Totals), ""}, p.advice(w)...)
-	foot = shorten(foot, max(h-len(lines)-1-min(max(len(p.straps), 1), 3), 4))
-	room := max(h-len(lines)-len(foot)-1, 1)
-	lines = append(lines, look.quiet.Render(fmt.Sprintf("  %-10s%7s%7s%8s%7s%7s  %s", "", "notes", "kept", "spent", "near", "wait", "band")))
-	first := firstShown(p.row, room, len(p.straps))
-	for i, t := range p.straps[first:min(first+room, len(p.straps))] {
-		lines = append(lines, p.strapLine(t, first+i == p.row, w))
+	return wrap(look.quiet.Render(fmt.Sprintf("%s · %s · %s of %d", from, kind, count(s.Straps, "strap", "straps"), s.StrapNotes)), w)
+}
+
+// pileColumns are the numbers of a strap on the page of its session.
+var pileColumns = []struct {
+	heading string
+	of      func(triage.Totals) int
+}{
+	{"notes", func(t triage.Totals) int { return t.Notes }}, {"kept", func(t triage.Totals) int { return t.Kept }},
+	{"spent", func(t triage.Totals) int { return t.Spent }}, {"aside", func(t triage.Totals) int { return t.Aside + t.Apart }},
+	{"near", func(t triage.Totals) int { return t.Near }}, {"wait", func(t triage.Totals) int { return t.Waiting }},
+}
+
+// columns sets a label and a cell for each column beside each other, as wide as the session's own numbers ask for.
+func (p *pile) columns(label string, cell func(i int) string, w int) string {
+	gap := 2
+	if w < 72 {
+		gap = 1
 	}
-	return append(lines, foot...)
+	line := "  " + pad(label, 9)
+	for i, c := range pileColumns {
+		wide := max(len(c.heading), len(number(c.of(p.session.Totals))))
+		line += fmt.Sprintf("%*s", wide+gap, cell(i))
+	}
+	return line
+}
+
+func (p *pile) headings(w int) string {
+	return look.quiet.Render(p.columns("", func(i int) string { return pileColumns[i].heading }, w) + "  band")
+}
+
+func (p *pile) totalLine(label string, t triage.Totals, w int) string {
+	return p.columns(label, func(i int) string { return number(pileColumns[i].of(t)) }, w)
 }
 
 // strapLine sums up a strap; the one under the cursor names the key that opens it.
 func (p *pile) strapLine(t triage.Strap, here bool, w int) string {
-	line := p.totalLine(fmt.Sprintf("strap %d", t.Number), t.Totals) + p.bandWord(t, w)
+	line := p.totalLine(fmt.Sprintf("strap %d", t.Number), t.Totals, w) + p.bandWord(t, w)
 	if !here {
 		return line
 	}
 	line = look.hit.Render(signChoice) + line[1:]
-	hint := "   " + keyWords(pileMap.Again, "once more")
+	hint := "  " + keyWords(pileMap.Again, "once more")
 	if t.Totals.Notes == 0 || ansi.StringWidth(line+hint) > w {
 		return line
 	}
 	return line + hint
 }
 
-func (p *pile) totalLine(label string, t triage.Totals) string {
-	return fmt.Sprintf("  %-10s%7s%7s%8s%7s%7s", label, number(t.Notes), number(t.Kept), number(t.Spent), number(t.Near), number(t.Waiting))
-}
-
+// bandWord says how the strap stands to what its band promises.
 func (p *pile) bandWord(t triage.Strap, w int) string {
-	of := fmt.Sprintf(" of %d", t.Band)
+	off := counting.Line{Band: t.Band, Entered: t.Size()}.OffWords()
 	if w < 66 {
-		of = ""
+		off, _, _ = strings.Cut(off, " of ")
 	}
-	switch off := t.Off(); {
+	switch {
 	case !t.Done && t.Listed > 0:
 		return "  " + look.near.Render(number(t.Listed)+" listed")
 	case !t.Done:
 		return "  " + look.near.Render("being sorted")
-	case off < 0:
-		return "  " + look.near.Render(fmt.Sprintf("%d short", -off)+of)
-	case off > 0:
-		return "  " + look.near.Render(fmt.Sprintf("%d over %d", off, t.Band))
+	case off != "":
+		return "  " + look.near.Render(off)
 	}
 	return "  " + look.quiet.Render("right")
 }
 
-// advice says what comes next, then in dollars what lies where, and what else there is to know.
+// advice says in dollars what lies where, and what else there is to know.
 func (p *pile) advice(w int) []string {
 	s := p.session
-	lines := append([]string{p.nextWords(), ""}, hang(" ", p.money(int(s.Denomination)), w)...)
-	if wrong := p.wrongBands(); wrong != "" {
-		lines = append(lines, "  "+look.near.Render(wrong))
+	lines := hang(" ", p.money(int(s.Denomination)), w)
+	if wrong := counting.New(s, p.straps, nil).BandWords(); wrong != "" {
+		lines = append(lines, hang(" ", look.near.Render(wrong), w)...)
 	}
 	for _, e := range s.Log {
-		lines = append(lines, "  "+look.quiet.Render(cut(eventWords(e), w-2)))
+		lines = append(lines, hang(" ", look.quiet.Render(counting.EventWords(e)), w)...)
 	}
 	if next := p.next(); next == countBack || next == allDone {
 		lines = append(append(lines, ""), cleanHands(w)...)
@@ -86,37 +147,23 @@ func (p *pile) advice(w int) []string {
 }
 
 // nextWords say what the session wants next.
-func (p *pile) nextWords() string {
-	key := look.hit.Render(signChoice + " " + name(pileMap.Next))
-	switch waiting := p.session.Totals.Waiting; {
-	case p.opening:
-		return "  opening the strap on disk"
-	case p.next() == goOn:
+func (p *pile) nextWords(w int) []string {
+	if p.opening {
+		return []string{"  opening the strap on disk"}
+	}
+	does := " goes back to the desk"
+	switch waiting := p.session.Totals.Waiting; p.next() {
+	case goOn:
 		t, _ := unfinished(p.straps)
-		return key + fmt.Sprintf(" goes on with strap %d", t.Number)
-	case p.next() == nextStrap:
-		return key + fmt.Sprintf(" cuts the band of strap %d of %d", len(p.straps)+1, p.session.Straps)
-	case p.next() == lookAgain:
-		return key + " takes the second look: " + count(waiting, "near miss waits", "near misses wait")
-	case p.next() == countBack:
-		return key + " counts back what goes to the bank: everything is sorted and looked at"
+		does = fmt.Sprintf(" goes on with strap %d", t.Number)
+	case nextStrap:
+		does = fmt.Sprintf(" cuts the band of strap %d of %d", len(p.straps)+1, p.session.Straps)
+	case lookAgain:
+		does = " takes the second look: " + count(waiting, "near miss waits", "near misses wait")
+	case countBack:
+		does = " counts back what goes to the bank: everything is sorted and looked at"
 	}
-	return key + " goes back to the desk"
-}
-
-// eventWords tells one trace of the session's history.
-func eventWords(e triage.Event) string {
-	day := e.At.Format("2 January 2006 15:04")
-	switch e.Kind {
-	case triage.SignedOff:
-		if e.Back == e.Counted {
-			return fmt.Sprintf("%s: signed off, %s counted as entered", day, count(e.Counted, "note", "notes"))
-		}
-		return fmt.Sprintf("%s: signed off with %s, %s counted", day, differs(e.Counted-e.Back), number(e.Counted))
-	case triage.Reopened:
-		return day + ": opened again"
-	}
-	return day + ": closed without being counted back"
+	return hang(look.hit.Render(signChoice), look.hit.Render(name(pileMap.Next))+does, w)
 }
 
 // cleanHands is the caution at the end of a session, in one piece.
@@ -147,6 +194,9 @@ func (p *pile) money(face int) string {
 	if t.Aside > 0 {
 		text += fmt.Sprintf(", set aside %s (never spent, never handed back)", dollars(t.Aside*face))
 	}
+	if t.Apart > 0 {
+		text += fmt.Sprintf("; %s of another denomination laid apart", count(t.Apart, "note", "notes"))
+	}
 	if t.Glances > 0 {
 		text += fmt.Sprintf("; %s spent unread", count(t.Glances, "note", "notes"))
 	}
@@ -157,24 +207,4 @@ func (p *pile) money(face int) string {
 		text += fmt.Sprintf("; %s read again, %s of them changed by it", count(t.Reread, "note", "notes"), number(t.Changed))
 	}
 	return text
-}
-
-// wrongBands sums up the straps whose band was not right.
-func (p *pile) wrongBands() string {
-	straps, notes := 0, 0
-	for _, t := range p.straps {
-		if t.Done && t.Off() != 0 {
-			straps++
-			notes += t.Off()
-		}
-	}
-	switch {
-	case straps == 0:
-		return ""
-	case notes < 0:
-		return fmt.Sprintf("%s not as the band said: %s missing in all", count(straps, "strap was", "straps were"), count(-notes, "note", "notes"))
-	case notes > 0:
-		return fmt.Sprintf("%s not as the band said: %s too many in all", count(straps, "strap was", "straps were"), count(notes, "note", "notes"))
-	}
-	return fmt.Sprintf("%s not as the band said, but together the count is right", count(straps, "strap was", "straps were"))
 }

@@ -74,7 +74,8 @@ func (f *reportForm) save(e *env, session uint64, at time.Time) {
 	f.out.write(func(w io.Writer) error { return report.Write(w, report.Forms[f.form], made, source) }, at)
 }
 
-func (f *reportForm) view(w int) []string {
+// view draws the form; session is what is reported, 0 for every one.
+func (f *reportForm) view(session uint64, w int) []string {
 	var forms []string
 	for i, form := range report.Forms {
 		if i == f.form {
@@ -94,7 +95,11 @@ func (f *reportForm) view(w int) []string {
 		}
 		lines = append(lines, cut(mark+look.quiet.Render(pad([]string{"form", "file"}[i], 8))+value, w))
 	}
-	words := [...]string{"what people want to read: every session with its keepers", "the same as Markdown",
+	of := "every session with its keepers, what was off its band and how it was counted back"
+	if session != 0 {
+		of = strings.Replace(of, "every session", "the session", 1)
+	}
+	words := [...]string{"what people want to read: " + of, "the same as Markdown",
 		"one row a note, for a spreadsheet; digits keep their zeros, no cell is a formula", "one object a line, for other programs"}[f.form]
 	return append(append(lines, ""), hang(" ", look.quiet.Render(words), w)...)
 }
@@ -110,7 +115,7 @@ var reportMap = reportKeys{
 }
 
 func (k reportKeys) short() []key.Binding {
-	return []key.Binding{short(outMap.Save, "write the file"), short(k.More, "form"), short(k.Next, "file name"), short(k.Leave, "back")}
+	return []key.Binding{short(outMap.Save, "write the file"), short(k.Leave, "back"), short(k.More, "form"), short(k.Next, "file name")}
 }
 
 func (k reportKeys) groups() []keyGroup {

@@ -22,7 +22,7 @@ func (v *tallyPage) view(w, h int, at time.Time) []string {
 	}
 	lines := []string{cut(strings.Join(tabs, " "), w), ""}
 	if v.paper != nil {
-		return v.paper.view(w)
+		return v.paper.view(v.scope().Session, w)
 	}
 	if v.form {
 		return append(lines, v.dayForm(w)...)

@@ -386,7 +386,7 @@ func leftHanded(b *table) {
 func footerIsInHelp(t *testing.T, b *table) {
 	t.Helper()
 	told := map[string]bool{}
-	for _, g := range b.app.screen.groups() {
+	for _, g := range append(b.app.screen.groups(), keyGroup{keys: b.app.everywhere()}) {
 		for _, k := range g.keys {
 			told[name(k)] = true
 		}

@@ -19,10 +19,13 @@ type Line struct {
 	Band    int // what the band promised
 	Entered int // decided on the screen
 	Kept    int // also those spent after all: somewhere else, not with this pile
+	Respent int // of Kept: those spent after all
 	Aside   int // suspected counterfeit: never handed back
+	Apart   int // of another denomination: no part of this pile
 	InPlace int // put in place of keepers, by the person's word
 	Counted int // by hand; means something only with Said
 	Said    bool
+	Done    bool // nothing of it is left to sort
 
 	Twice    []int // positions whose serial stands twice in the session
 	Glances  int   // notes passed over unread
@@ -30,10 +33,10 @@ type Line struct {
 }
 
 // Back is how many notes of the strap go back by what was entered.
-func (l Line) Back() int { return l.Entered - l.Kept - l.Aside + l.InPlace }
+func (l Line) Back() int { return l.Entered - l.Kept - l.Aside - l.Apart + l.InPlace }
 
 // ByBand is how many would go back if the band was right.
-func (l Line) ByBand() int { return l.Band - l.Kept - l.Aside + l.InPlace }
+func (l Line) ByBand() int { return l.Band - l.Kept - l.Aside - l.Apart + l.InPlace }
 
 // Off is by how many notes more (positive) or fewer the strap held than its band promised, as entered.
 func (l Line) Off() int { return l.Entered - l.Band }
@@ -46,6 +49,7 @@ func (l Line) Difference() (n int, ok bool) { return l.Counted - l.Back(), l.Sai
 type Count struct {
 	Denomination triage.Denomination
 	StrapNotes   int // notes in a whole strap, by its band
+	Promised     int // straps taken in, by what was said; fewer may be begun
 	Straps       []Line
 
 	// Counted is the whole pile counted by hand, where Said; it stands beside the counts of single
@@ -56,10 +60,10 @@ type Count struct {
 
 // New makes the count of a session. twice gives for each strap the positions whose serial stands twice.
 func New(s triage.Session, straps []triage.Strap, twice map[int][]int) Count {
-	c := Count{Denomination: s.Denomination, StrapNotes: s.StrapNotes, Counted: s.Back.Counted, Said: s.Back.Said}
+	c := Count{Denomination: s.Denomination, StrapNotes: s.StrapNotes, Promised: s.Straps, Counted: s.Back.Counted, Said: s.Back.Said}
 	for _, t := range straps {
 		c.Straps = append(c.Straps, Line{
-			Strap: t.Number, Band: t.Band, Entered: t.Totals.Notes, Kept: t.Totals.Kept + t.Totals.Respent, Aside: t.Totals.Aside,
+			Strap: t.Number, Band: t.Band, Entered: t.Totals.Notes, Kept: t.Totals.Kept + t.Totals.Respent, Respent: t.Totals.Respent, Aside: t.Totals.Aside, Apart: t.Totals.Apart, Done: t.Done,
 			InPlace: t.Back.InPlace, Counted: t.Back.Counted, Said: t.Back.Said, Replaced: t.Back.Replaced,
 			Twice: twice[t.Number], Glances: t.Totals.Glances,
 		})
@@ -75,7 +79,9 @@ func (c Count) Together() Line {
 		sum.Band += l.Band
 		sum.Entered += l.Entered
 		sum.Kept += l.Kept
+		sum.Respent += l.Respent
 		sum.Aside += l.Aside
+		sum.Apart += l.Apart
 		sum.InPlace += l.InPlace
 		sum.Counted += l.Counted
 		sum.Glances += l.Glances

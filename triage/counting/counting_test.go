@@ -112,8 +112,9 @@ func TestCountingHolds(t *testing.T) {
 		var straps []triage.Strap
 		back := 0
 		for i := range rapid.IntRange(1, 12).Draw(t, "straps") {
-			kept, aside, spent := rapid.IntRange(0, 9).Draw(t, "kept"), rapid.IntRange(0, 1).Draw(t, "aside"), rapid.IntRange(80, 110).Draw(t, "spent")
-			t := triage.Strap{Number: i + 1, Band: 100, Totals: triage.Totals{Notes: kept + aside + spent, Kept: kept, Aside: aside, Spent: spent},
+			kept, spent := rapid.IntRange(0, 9).Draw(t, "kept"), rapid.IntRange(80, 110).Draw(t, "spent")
+			aside, apart := rapid.IntRange(0, 1).Draw(t, "aside"), rapid.IntRange(0, 1).Draw(t, "of another denomination")
+			t := triage.Strap{Number: i + 1, Band: 100, Totals: triage.Totals{Notes: kept + aside + apart + spent, Kept: kept, Aside: aside, Apart: apart, Spent: spent},
 				Back: triage.Back{InPlace: rapid.IntRange(0, kept).Draw(t, "in place")}}
 			straps, back = append(straps, t), back+spent+t.Back.InPlace
 		}

@@ -57,7 +57,7 @@ const rarelyNear = patterns.Total / 5000
 const mostNear = 10
 
 // Make makes the page of a session of its notes; book is that of its definitions. Each note stands once, in
-// the first section that fits. Notes set aside are no finds.
+// the first section that fits. Notes set aside and those of another denomination are no finds.
 func Make(s triage.Session, notes []triage.Note, book *patterns.Book, o Options) Page {
 	m := maker{session: s, book: book, options: o, top: s.Denomination.Top(), old: oldLimit(s)}
 	sections := m.sort(m.finds(notes))
@@ -126,12 +126,13 @@ type nearly struct {
 	changes []patterns.Change
 }
 
-// finds judges the notes that can be finds. What was set aside is none, and no neighbour of one either.
+// finds judges the notes that can be finds. What was set aside, or is of another denomination than the session, is none, and
+// no neighbour of one either.
 func (m maker) finds(notes []triage.Note) []*find {
 	var all []*find
 	at, last := map[triage.Place]*find{}, map[int]*find{}
 	for _, n := range notes {
-		if n.Decision == triage.SetAside {
+		if n.Decision == triage.SetAside || n.Decision == triage.LaidApart {
 			continue
 		}
 		f := &find{Note: n}
@@ -220,7 +221,7 @@ func (m maker) sort(all []*find) []part {
 	parts := []part{
 		{title: "Old notes, the oldest first", is: m.isOld, order: bySeries, words: m.oldWords},
 		{title: "Stars, by series and bank", is: func(f *find) bool { return f.Serial.Star && f.kept() }, order: m.byBank, words: m.starWords},
-		{title: "Patterns, the rarest first", is: func(f *find) bool { return len(f.hits) > 0 && f.kept() }, order: m.byRarity, words: m.patternWords},
+		{title: patternsTitle, is: func(f *find) bool { return len(f.hits) > 0 && f.kept() }, order: m.byRarity, words: m.patternWords},
 		{title: "Errors", is: (*find).flawed, order: func(a, b *find) int { return cmp.Compare(a.Flaw, b.Flaw) }, words: m.errorWords},
 		{title: "Near misses worth telling", is: m.nearOf(all), order: m.byNear, words: m.nearWords},
 		{title: "With the stamp of someone who tracks notes", is: func(f *find) bool { return f.Stamp }, words: m.stampWords},
@@ -232,12 +233,35 @@ func (m maker) sort(all []*find) []part {
 			parts[i].finds = append(parts[i].finds, f)
 		}
 	}
-	for _, p := range parts {
+	for i, p := range parts {
 		if p.order != nil {
 			slices.SortStableFunc(p.finds, p.order)
 		}
+		if p.title == patternsTitle {
+			parts[i].title = m.patternsTitle(p.finds)
+		}
 	}
 	return slices.DeleteFunc(parts, func(p part) bool { return len(p.finds) == 0 })
+}
+
+const patternsTitle = "Patterns, the rarest first"
+
+// patternsTitle says what order the patterns stand in: where digits are hidden, those that are not named stand last,
+// however rare they are.
+func (m maker) patternsTitle(all []*find) string {
+	unnamed := 0
+	for _, f := range all {
+		if len(m.toldHits(f.hits)) == 0 {
+			unnamed++
+		}
+	}
+	switch unnamed {
+	case 0:
+		return patternsTitle
+	case len(all):
+		return "Patterns, not named here"
+	}
+	return patternsTitle + ", those not named last"
 }
 
 // nearOf chooses the near misses that are told: the rarest of those that are nothing more. A kept or stamped

@@ -79,6 +79,7 @@ func evening() []triage.Note {
 		note("E56123498B", triage.Keep, nil), // the stall's number
 		note("K52120846C", triage.Spend, func(n *triage.Note) { n.Stamp, n.Remark = true, "red [ink](x)" }),
 		note("J70611607C", triage.SetAside, nil),
+		note("J70711607C", triage.LaidApart, func(n *triage.Note) { n.Denomination = 5 }),
 		note("J52120847C", triage.Keep, func(n *triage.Note) { n.Reason = "the stall's first" }),
 		note("D12022021D", triage.Keep, nil), // a radar and a date
 	}
@@ -183,6 +184,48 @@ func TestWhatANoteIs(t *testing.T) {
 		told := strings.Split(all, "also one ")[0] // of what it is; the rest is what it nearly is
 		if len(p.Sections) != 1 || !strings.HasPrefix(i.Words, c.words) || !strings.Contains(all, c.also) || c.never != "" && strings.Contains(told, c.never) {
 			t.Errorf("%s is %+v, want %q and %q, never %q: %s", c.serial, i, c.words, c.also, c.never, c.why)
+		}
+	}
+}
+
+// What a note is near to takes two lines at most, however much that is: the rarest with what would make it so, several
+// others by name. Worked by hand: a 5 at place 5 makes 15554551 a super radar, and the others.
+func TestNearMissesReadWell(t *testing.T) {
+	for serial, want := range map[string]string{
+		"B15554551C": "one digit off a super radar (1 in 1,103,448): a 5 at place 5\n" +
+			"also one digit off six in a row (1 in 39,056), a radar (1 in 10,001) and a binary (1 in 8,996)",
+		"B70633507C": "one digit off a radar (1 in 10,001): a 5 at place 3, or a 6 at place 6",
+	} {
+		i := Make(session(), []triage.Note{note(serial, triage.Keep, nil)}, book(), Options{}).Sections[0].Items[0]
+		if got := strings.Join(append([]string{i.Words}, i.Also...), "\n"); got != want {
+			t.Errorf("%s is told as\n%s\nwant\n%s", serial, got, want)
+		}
+	}
+}
+
+// The heading over the patterns is true of what stands below it: with hidden digits those not named come last.
+func TestTheHeadingOverPatternsIsTrue(t *testing.T) {
+	for _, c := range []struct {
+		serials []string
+		hidden  int
+		want    string
+	}{
+		{[]string{"B70633607C", "B60896809A"}, 0, "Patterns, the rarest first: B60896809A B70633607C"},
+		{[]string{"B70633607C", "B60896809A"}, 4, "Patterns, the rarest first, those not named last: BxxxxxxxxC BxxxxxxxxA"},
+		{[]string{"B70633607C", "B27722772A"}, 4, "Patterns, the rarest first: BxxxxxxxxA BxxxxxxxxC"},
+		{[]string{"B60896809A"}, 4, "Patterns, not named here: BxxxxxxxxA"},
+	} {
+		var notes []triage.Note
+		for i, serial := range c.serials {
+			notes = append(notes, note(serial, triage.Keep, func(n *triage.Note) { n.Position = 1 + 10*i }))
+		}
+		s := Make(session(), notes, book(), Options{HideDigits: c.hidden}).Sections[0]
+		got := s.Title + ":"
+		for _, i := range s.Items {
+			got += " " + i.Serial
+		}
+		if got != c.want {
+			t.Errorf("%v with %d hidden: %q, want %q", c.serials, c.hidden, got, c.want)
 		}
 	}
 }

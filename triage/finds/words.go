@@ -1,7 +1,6 @@
 package finds
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -101,12 +100,12 @@ func (m maker) nearWords(f *find) []string {
 	told := m.toldNear(f)
 	became := ""
 	if !f.kept() {
-		became = ", " + f.Decision.String()
+		became = "; " + f.Decision.String()
 	}
 	if len(told) == 0 {
 		return []string{"one change off " + otherVague + became}
 	}
-	return append([]string{m.nearText(told[0]) + became}, m.alsoNear(told[1:])...)
+	return append([]string{m.nearText(told[0]) + became}, m.otherNear(told[1:])...)
 }
 
 // stampText and besideText are what their sections say first, and what any other section says of such a note.
@@ -133,16 +132,28 @@ func (m maker) alsoPattern(f *find) []string {
 	return slices.Concat([]string{"also " + strings.Join(m.names(f), "; ")}, m.details(f), m.alsoNear(f.near))
 }
 
-// alsoNear tells the near misses of a note that is something already. Where digits are hidden it tells none: they
-// are those that are rarer than what the note is, and that may be a name which is not told.
-func (m maker) alsoNear(near []nearly) (words []string) {
-	if m.hiding() {
+// alsoNear tells the near misses of a note that is something already. Where digits are hidden it tells none: they are
+// those that are rarer than what the note is, and that may be a name which is not told.
+func (m maker) alsoNear(near []nearly) []string {
+	if m.hiding() || len(near) == 0 {
 		return nil
 	}
-	for _, n := range near {
-		words = append(words, "also "+m.nearText(n))
+	return append([]string{"also " + m.nearText(near[0])}, m.otherNear(near[1:])...)
+}
+
+// otherNear tells what a note is near to besides the rarest: one with what would make it so, several by their names
+// alone, for one change often makes it all of them.
+func (m maker) otherNear(near []nearly) []string {
+	if m.hiding() || len(near) < 2 {
+		return m.alsoNear(near)
 	}
-	return words
+	var changes []patterns.Change
+	var names []string
+	for _, n := range near {
+		changes, names = append(changes, n.changes...), append(names, m.nearName(n))
+	}
+	last := len(names) - 1
+	return []string{"also " + changeWord(changes) + " off " + strings.Join(names[:last], ", ") + " and " + names[last]}
 }
 
 // alsoError tells the error of a note that stands in another section.
@@ -189,15 +200,22 @@ func (m maker) details(f *find) (details []string) {
 
 // nearText is "one digit off a radar (1 in 10,001): a 6 at place 6".
 func (m maker) nearText(n nearly) string {
-	change := "one digit"
-	if len(n.changes) == 0 || slices.ContainsFunc(n.changes, func(c patterns.Change) bool { return c.Swap }) {
-		change = "one change"
-	}
-	text := fmt.Sprintf("%s off %s (%s)", change, article(n.Name), m.odds(n.Rule))
+	text := changeWord(n.changes) + " off " + m.nearName(n)
 	if len(n.changes) > 0 {
 		text += ": " + triage.ChangesWords(n.changes)
 	}
 	return text
+}
+
+// nearName is "a radar (1 in 10,001)".
+func (m maker) nearName(n nearly) string { return article(n.Name) + " (" + m.odds(n.Rule) + ")" }
+
+// changeWord is what a note is off by: a digit, or where it may be two that are swapped, or is not told, a change.
+func changeWord(changes []patterns.Change) string {
+	if len(changes) == 0 || slices.ContainsFunc(changes, func(c patterns.Change) bool { return c.Swap }) {
+		return "one change"
+	}
+	return "one digit"
 }
 
 // run is what the lists say of a star. Its run gives the first digits of the number away.

@@ -17,7 +17,7 @@ import (
 // was made, without a line that a spreadsheet or a parser would stumble over.
 var columns = []string{
 	"session", "session name", "source", "denomination", "notes are", "strap", "position",
-	"serial", "prefix", "digits", "suffix", "star", "decision", "patterns", "near misses", "stopped by",
+	"serial", "prefix", "digits", "suffix", "star", "decision", "other denomination", "patterns", "near misses", "stopped by",
 	"series", "plant", "seal", "seal letter", "corner number", "web press", "second serial", "note position", "face plate", "back plate",
 	"condition", "defects", "printing error", "answers about it", "on the face", "on the back", "tracking stamp", "neighbours wanted",
 	"why", "remark", "where it lies", "own rule", "against the rule", "second look", "read again", "digits typed first", "number from", "as listed",
@@ -90,6 +90,7 @@ func appendRow(b, head []byte, names *names, n *triage.Note) []byte {
 	b = append(b, ',')
 	yes(n.Serial.Star)
 	word(n.Decision.String())
+	word(known(n.Denomination != 0, n.Denomination))
 	text(names.join(n.Hits))
 	text(names.join(n.Near))
 	text(names.join(n.Watched))

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"app/unband/triage"
+	"app/unband/triage/counting"
 	"app/unband/triage/currency"
 	"app/unband/triage/flaws"
 )
@@ -35,6 +36,16 @@ type (
 		Kept         int        `json:"kept"`
 		Spent        int        `json:"spent"`
 		SetAside     int        `json:"set_aside"`
+		LaidApart    int        `json:"laid_apart,omitempty"`      // of another denomination
+		GoesBack     *int       `json:"goes_back,omitempty"`       // by what was entered, as soon as there is a strap
+		Counted      *int       `json:"counted_by_hand,omitempty"` // as soon as the whole pile is
+		History      []event    `json:"history,omitempty"`
+	}
+	event struct {
+		Event    string    `json:"event"`
+		At       time.Time `json:"at"`
+		GoesBack *int      `json:"goes_back,omitempty"`       // where it was signed off: as it was then
+		Counted  *int      `json:"counted_by_hand,omitempty"` // the same
 	}
 	strapObject struct {
 		Kind     string     `json:"kind"` // "strap"
@@ -47,12 +58,14 @@ type (
 		Kept     int        `json:"kept"`
 		Spent    int        `json:"spent"`
 		SetAside int        `json:"set_aside"`
+		Apart    int        `json:"laid_apart,omitempty"` // of another denomination
 		Near     int        `json:"near_misses"`
 		Reread   int        `json:"read_again"`
 		First    string     `json:"first_serial,omitempty"` // of the note on top, where it was read before the others
 		Last     string     `json:"last_serial,omitempty"`  // of the note at the bottom, the same
 		Sequence bool       `json:"in_sequence,omitempty"`
 		List     string     `json:"list,omitempty"`                // that notes were taken in from
+		GoesBack int        `json:"goes_back"`                     // by what was entered
 		InPlace  *int       `json:"in_place_of_keepers,omitempty"` // as soon as somebody has said it
 		Counted  *int       `json:"counted_by_hand,omitempty"`     // the same
 	}
@@ -67,6 +80,7 @@ type (
 		Suffix     string     `json:"suffix,omitempty"`
 		Star       bool       `json:"star,omitempty"`
 		Decision   string     `json:"decision"`
+		Other      int        `json:"other_denomination,omitempty"` // of the note, where it is not that of the session
 		Patterns   []string   `json:"patterns,omitempty"`
 		Near       []string   `json:"near_misses,omitempty"`
 		Stopped    []string   `json:"stopped_by,omitempty"`
@@ -122,12 +136,12 @@ func writeJSON(w io.Writer, m Made, s Source) error {
 		case batch.err != nil:
 			return batch.err
 		case batch.begins():
-			if err := out.Encode(sessionOf(*batch.session)); err != nil {
+			if err := out.Encode(sessionOf(*batch.session, batch.straps)); err != nil {
 				return err
 			}
 			continue
 		}
-		if err := out.Encode(strapOf(batch.strap)); err != nil {
+		if err := out.Encode(strapOf(*batch.session, batch.strap)); err != nil {
 			return err
 		}
 		for i := range batch.notes {
@@ -139,18 +153,42 @@ func writeJSON(w io.Writer, m Made, s Source) error {
 	return buffered.Flush()
 }
 
-func sessionOf(s triage.Session) sessionObject {
-	o := sessionObject{"session", s.ID, s.Name, s.Source, int(s.Denomination), s.NewNotes, s.Straps, s.StrapNotes, s.Opened, nil,
-		s.Totals.Notes, s.Totals.Kept, s.Totals.Spent, s.Totals.Aside}
+func sessionOf(s triage.Session, straps []triage.Strap) sessionObject {
+	t := s.Totals
+	o := sessionObject{Kind: "session", Session: s.ID, Name: s.Name, Source: s.Source, Denomination: int(s.Denomination), NewNotes: s.NewNotes,
+		Straps: s.Straps, StrapNotes: s.StrapNotes, Opened: s.Opened, Notes: t.Notes, Kept: t.Kept, Spent: t.Spent, SetAside: t.Aside, LaidApart: t.Apart}
 	if !s.Open() {
 		o.Closed = &s.Closed
+	}
+	if len(straps) > 0 {
+		all := counting.New(s, straps, nil).Together()
+		back := all.Back()
+		o.GoesBack = &back
+		if all.Said {
+			o.Counted = &all.Counted
+		}
+	}
+	for _, e := range s.Log {
+		o.History = append(o.History, eventOf(e))
 	}
 	return o
 }
 
-func strapOf(s triage.Strap) strapObject {
+// events are what the stored kinds of event are called.
+var events = map[triage.EventKind]string{triage.ClosedUncounted: "closed uncounted", triage.SignedOff: "signed off", triage.Reopened: "opened again"}
+
+func eventOf(e triage.Event) event {
+	o := event{Event: events[e.Kind], At: e.At}
+	if e.Kind == triage.SignedOff {
+		o.GoesBack, o.Counted = &e.Back, &e.Counted
+	}
+	return o
+}
+
+func strapOf(of triage.Session, s triage.Strap) strapObject {
 	o := strapObject{Kind: "strap", Session: s.Session, Strap: s.Number, Band: s.Band, Opened: s.Opened, Notes: s.Totals.Notes,
-		Kept: s.Totals.Kept, Spent: s.Totals.Spent, SetAside: s.Totals.Aside, Near: s.Totals.Near, Reread: s.Totals.Reread, Sequence: s.InSequence, List: s.List}
+		Kept: s.Totals.Kept, Spent: s.Totals.Spent, SetAside: s.Totals.Aside, Apart: s.Totals.Apart, Near: s.Totals.Near, Reread: s.Totals.Reread, Sequence: s.InSequence, List: s.List,
+		GoesBack: counting.New(of, []triage.Strap{s}, nil).Straps[0].Back()}
 	if !s.First.Empty() {
 		o.First, o.Last = serialText(s.First), serialText(s.Last)
 	}
@@ -169,7 +207,7 @@ func strapOf(s triage.Strap) strapObject {
 func noteOf(names *names, n *triage.Note) noteObject {
 	o := noteObject{
 		Kind: "note", Session: n.Session, Strap: n.Strap, Position: n.Position, Prefix: n.Serial.Prefix, Digits: n.Serial.Digits, Star: n.Serial.Star,
-		Decision: n.Decision.String(), Patterns: names.list(n.Hits), Near: names.list(n.Near), Stopped: names.list(n.Watched), Series: n.Series,
+		Decision: n.Decision.String(), Other: int(n.Denomination), Patterns: names.list(n.Hits), Near: names.list(n.Near), Stopped: names.list(n.Watched), Series: n.Series,
 		Plant: known(n.Facility != currency.FacilityUnknown, n.Facility), Seal: known(n.Seal != currency.ColourUnknown, n.Seal), SealLetter: n.SealLetter, Corner: n.Corner, Web: n.Web, Second: n.Second,
 		Sheet: n.Sheet, FacePlate: n.Plate, BackPlate: n.BackPlate, Condition: known(n.Grade != flaws.NoGrade, n.Grade),
 		Flaw: known(n.Flaw != flaws.NoOutcome, n.Flaw), Walk: n.Walk, Face: n.Face, Back: n.Back, Stamp: n.Stamp, Neighbours: n.Neighbours,

@@ -66,6 +66,7 @@ func Write(w io.Writer, f Form, m Made, s Source) error {
 // the session begins.
 type batch struct {
 	session *triage.Session
+	straps  []triage.Strap // of the session, where it begins
 	names   *names
 	strap   triage.Strap
 	notes   []triage.Note
@@ -94,12 +95,12 @@ func batches(s Source) (all <-chan batch, stop func()) {
 			var names *names
 			made, names = namesOf(session.Settings, made)
 			straps, err := s.Straps(session.ID)
-			if !send(batch{session: session, names: names, err: err}) || err != nil {
+			if !send(batch{session: session, straps: straps, names: names, err: err}) || err != nil {
 				return
 			}
 			for _, t := range straps {
 				notes, err := s.Notes(session.ID, t.Number)
-				if !send(batch{session, names, t, notes, err}) || err != nil {
+				if !send(batch{session: session, names: names, strap: t, notes: notes, err: err}) || err != nil {
 					return
 				}
 			}
@@ -115,6 +116,7 @@ const maxJoined = 4096
 // names are the names of the rules of a session, joined for each set of them once.
 type names struct {
 	settings patterns.Settings
+	book     *patterns.Book // nil where the definitions cannot be read
 	of       [64]string
 	rank     [64]int // the rarest is 0
 	joined   map[patterns.Set]string
@@ -130,6 +132,7 @@ func namesOf(s patterns.Settings, made []*names) ([]*names, *names) {
 	}
 	n := &names{settings: s, joined: map[patterns.Set]string{}}
 	if book, err := patterns.NewBook(s); err == nil { // definitions that cannot be read leave the names empty
+		n.book = book
 		for i, r := range book.Rules() {
 			n.of[r.ID&63], n.rank[r.ID&63] = r.Name, i
 		}

@@ -62,18 +62,91 @@ func stall() Source {
 		Notes: func(uint64, int) ([]triage.Note, error) { return notes, nil }}
 }
 
-func written(t *testing.T, f Form) string {
+// counted is a file whose sessions were counted back: one signed off though a note is missing, with a strap short from
+// the bank; one that agrees and was opened again; one counted, and not signed off; one closed uncounted; and one still
+// being sorted, of which there is nothing to say but that its first strap was over its band.
+func counted() Source {
+	watch := patterns.Watch{Hit: patterns.Set(0).With(patterns.Radar), Near: patterns.Set(0).With(patterns.Radar).With(patterns.Solid)}
+	begun := func(id uint64, name string, straps int) triage.Session {
+		return triage.Session{ID: id, Name: name, Denomination: 1, Straps: straps, StrapNotes: 100, Opened: at, Settings: patterns.DefaultSettings(), Watch: watch}
+	}
+	strap := func(session uint64, number, notes, kept int) triage.Strap {
+		return triage.Strap{Session: session, Number: number, Band: 100, Opened: at, Closed: at, Done: true,
+			Totals: triage.Totals{Notes: notes, Kept: kept, Spent: notes - kept}}
+	}
+	var sessions []triage.Session
+	straps, notes := map[uint64][]triage.Strap{}, map[uint64][]triage.Note{}
+	add := func(s triage.Session, of ...triage.Strap) {
+		for _, t := range of {
+			s.Totals = s.Totals.Add(t.Totals)
+		}
+		sessions, straps[s.ID] = append(sessions, s), of
+	}
+
+	short := begun(1, "short", 2).After(triage.Event{Kind: triage.SignedOff, At: at, Back: 195, Counted: 194})
+	short.Back = triage.Back{Counted: 194, Said: true}
+	first, second := strap(1, 1, 100, 2), strap(1, 2, 98, 1)
+	first.Totals.Near, first.Totals.Respent = 2, 1
+	first.Totals.Kept, first.Totals.Spent = 1, 97
+	first.Totals.Aside, first.Totals.Apart = 1, 1
+	first.Back = triage.Back{InPlace: 2, Replaced: true, Counted: 97, Said: true}
+	add(short, first, second)
+	notes[1] = []triage.Note{
+		{Session: 1, Strap: 1, Position: 1, Version: 2, Serial: triage.Serial{Prefix: "B", Digits: "70633507", Suffix: 'C'}, Decision: triage.Keep, Series: "2017A",
+			Near: patterns.Set(0).With(patterns.Radar), Watched: patterns.Set(0).With(patterns.Radar), Look: triage.KeptAfter, Decided: at},
+		{Session: 1, Strap: 1, Position: 2, Version: 1, Serial: triage.Serial{Prefix: "B", Digits: "70633607", Suffix: 'C'}, Decision: triage.Keep,
+			Hits: patterns.Set(0).With(patterns.Radar), Watched: patterns.Set(0).With(patterns.Radar), Decided: at},
+		{Session: 1, Strap: 1, Position: 3, Version: 1, Serial: triage.Serial{Prefix: "B", Digits: "44444443", Suffix: 'C'}, Decision: triage.Keep,
+			Near: patterns.Set(0).With(patterns.Radar).With(patterns.Solid), Watched: patterns.Set(0).With(patterns.Radar).With(patterns.Solid), Decided: at},
+		{Session: 1, Strap: 1, Position: 4, Version: 1, Serial: triage.Serial{Prefix: "F", Digits: "70633608", Suffix: 'C'}, Decision: triage.Keep,
+			Near: patterns.Set(0).With(patterns.Radar), Origin: triage.FromSequence, Decided: at},
+		{Session: 1, Strap: 1, Position: 5, Version: 1, Serial: triage.Serial{Prefix: "B", Digits: "35120846", Suffix: 'C'}, Decision: triage.SetAside, Remark: "thin", Decided: at},
+		{Session: 1, Strap: 1, Position: 6, Version: 1, Serial: triage.Serial{Prefix: "MB", Digits: "35120847", Suffix: 'C'}, Decision: triage.LaidApart, Denomination: 5, Decided: at},
+	}
+
+	agrees := begun(2, "agrees", 1).After(triage.Event{Kind: triage.SignedOff, At: at, Back: 97, Counted: 97}).After(triage.Event{Kind: triage.Reopened, At: at.Add(time.Hour)})
+	agrees.Back = triage.Back{Counted: 97, Said: true}
+	add(agrees, strap(2, 1, 99, 2))
+
+	unsigned := begun(3, "not signed", 1)
+	unsigned.Back = triage.Back{Counted: 101, Said: true}
+	waits := strap(3, 1, 100, 0)
+	waits.Totals.Near, waits.Totals.Waiting = 1, 1
+	add(unsigned, waits)
+
+	add(begun(4, "uncounted", 3).After(triage.Event{Kind: triage.ClosedUncounted, At: at}), strap(4, 1, 100, 0))
+
+	open := strap(5, 2, 10, 0)
+	open.Done = false
+	add(begun(5, "being sorted", 3), strap(5, 1, 101, 0), open)
+
+	return Source{Sessions: sessions,
+		Straps: func(session uint64) ([]triage.Strap, error) { return straps[session], nil },
+		Notes: func(session uint64, strap int) ([]triage.Note, error) {
+			if strap != 1 {
+				return nil, nil
+			}
+			return notes[session], nil
+		}}
+}
+
+func written(t *testing.T, f Form) string { t.Helper(); return writtenOf(t, f, stall()) }
+
+func writtenOf(t *testing.T, f Form, s Source) string {
 	t.Helper()
 	var b bytes.Buffer
-	if err := Write(&b, f, made, stall()); err != nil {
+	if err := Write(&b, f, made, s); err != nil {
 		t.Fatal(err)
 	}
 	return b.String()
 }
 
 func TestReports(t *testing.T) {
-	for form, name := range map[Form]string{TextForm: "stall.txt", MarkdownForm: "stall.md", CSVForm: "stall.csv", JSONForm: "stall.json"} {
-		path, got := filepath.Join(samples, name), written(t, form)
+	for name, got := range map[string]string{
+		"stall.txt": written(t, TextForm), "stall.md": written(t, MarkdownForm), "stall.csv": written(t, CSVForm), "stall.json": written(t, JSONForm),
+		"counted.txt": writtenOf(t, TextForm, counted()), "counted.md": writtenOf(t, MarkdownForm, counted()), "counted.json": writtenOf(t, JSONForm, counted()),
+	} {
+		path := filepath.Join(samples, name)
 		if *update {
 			if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
 				t.Fatal(err)
@@ -172,6 +245,49 @@ func TestASecondSerialKeepsItsZeros(t *testing.T) {
 	}
 }
 
+// What counting back has to say stands in the text, and in no session that has nothing to say of it. The numbers are
+// worked by hand: 198 entered of 200, three kept, one set aside, one of another denomination, two put in place, 195 go back, 194 counted.
+func TestCountingBackIsTold(t *testing.T) {
+	text := writtenOf(t, TextForm, counted())
+	session := func(name string) string {
+		_, of, _ := strings.Cut(text, name+" (session ")
+		of, _, _ = strings.Cut(of, "\n\n")
+		return of
+	}
+	for name, want := range map[string][]string{
+		"short": {"1 strap was not as the band said: 2 notes missing in all (strap 2: 2 short of 100)", "195 notes go back, $195, 1 full strap of 100 and 95 notes",
+			"200 received by the bands, 198 entered, 3 kept (1 of them spent after all, but not with this pile), 1 set aside, 1 of another denomination, 2 put in place of keepers",
+			"194 counted by hand: 1 note fewer than was entered, $1", "strap 1: 97 counted by hand, 1 note fewer than was entered",
+			"signed off with 1 note fewer than was entered, 194 counted", "B70633507C, near radar (a 5 at place 3, or a 6 at place 6), kept after all, series 2017A",
+			"B35120846C, set aside: strap 1 note 5, thin", "MB35120847C, $5, laid apart: strap 1 note 6", "B44444443C, near solid (a 4 at place 8), radar (a 3 at place 1, or a 4 at place 8)"},
+		"agrees":       {"strap 1 came short from the bank", "97 counted by hand: it agrees", "opened again", "not signed off yet"},
+		"not signed":   {"1 near miss (1 waits for the second look)", "100 notes go back, $100, 1 full strap of 100\n", "101 counted by hand: 1 note more than was entered, $1", "not signed off yet"},
+		"uncounted":    {"2 straps were not sorted", "100 notes go back, $100", "closed without being counted back"},
+		"being sorted": {"1 note too many in all (strap 1: 1 over 100)"},
+	} {
+		for _, words := range want {
+			if !strings.Contains(session(name)+"\n", words) {
+				t.Errorf("%s does not say %q:\n%s", name, words, session(name))
+			}
+		}
+	}
+	for name, never := range map[string][]string{
+		"short": {"F70633608C, near", "B70633607C, radar, near", "not signed off"}, "uncounted": {"counted by hand", "not as the band said", "not signed off"},
+		"being sorted": {"go back", "short of", "counted", "signed"},
+	} {
+		for _, words := range never {
+			if strings.Contains(session(name), words) {
+				t.Errorf("%s says %q:\n%s", name, words, session(name))
+			}
+		}
+	}
+	for _, words := range []string{"go back", "counted", "signed", "band said"} {
+		if strings.Contains(written(t, TextForm), words) {
+			t.Errorf("of sessions that nothing is to be said of, %q is said", words)
+		}
+	}
+}
+
 // The rarest name leads, as on the screen: a solid is a radar, too.
 func TestTheRarestNameLeads(t *testing.T) {
 	book, err := patterns.NewBook(patterns.DefaultSettings())
@@ -229,7 +345,8 @@ var fields = map[string]func(*triage.Note){
 	"Flaw": func(n *triage.Note) { n.Flaw = flaws.GutterFold }, "Walk": func(n *triage.Note) { n.Walk = "1y" }, "Remark": func(n *triage.Note) { n.Remark = "x" },
 	"Where": func(n *triage.Note) { n.Where = "x" }, "Face": func(n *triage.Note) { n.Face = "x" }, "Back": func(n *triage.Note) { n.Back = "x" },
 	"BackPlate": func(n *triage.Note) { n.BackPlate = "x" }, "Neighbours": func(n *triage.Note) { n.Neighbours = true }, "Reason": func(n *triage.Note) { n.Reason = "x" },
-	"Decision": func(n *triage.Note) { n.Decision = triage.Keep }, "Fate": func(n *triage.Note) { n.Fate = triage.Sold }, "FateDay": func(n *triage.Note) { n.FateDay = at },
+	"Denomination": func(n *triage.Note) { n.Denomination = 5 },
+	"Decision":     func(n *triage.Note) { n.Decision = triage.Keep }, "Fate": func(n *triage.Note) { n.Fate = triage.Sold }, "FateDay": func(n *triage.Note) { n.FateDay = at },
 	"FateRemark": func(n *triage.Note) { n.FateRemark = "x" }, "Hits": func(n *triage.Note) { n.Hits = n.Hits.With(patterns.Radar) },
 	"Near": func(n *triage.Note) { n.Near = n.Near.With(patterns.Radar) }, "Watched": func(n *triage.Note) { n.Watched = n.Watched.With(patterns.Radar) },
 	"Ruled": func(n *triage.Note) { n.Ruled = triage.RuledTell }, "Reread": func(n *triage.Note) { n.Reread = triage.RereadSame }, "Before": func(n *triage.Note) { n.Before = "1" },
@@ -311,6 +428,7 @@ func TestJSONFitsTheSchema(t *testing.T) {
 		t.Errorf("%d lines", n)
 	}
 	fits(t, schema, text)
+	fits(t, schema, writtenOf(t, JSONForm, counted()))
 	for _, bad := range []string{`{"kind":"note","digits":"12x"}`, `{"kind":"strap"}`, `{}`, `[]`,
 		`{"kind":"report","made":"yesterday","from":"float.db","by":"unband","version":1}`,
 		`{"kind":"note","session":1,"strap":1,"position":1,"decision":"lost","seconds":1,"version":1}`,

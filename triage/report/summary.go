@@ -6,7 +6,9 @@ import (
 	"io"
 	"strings"
 
+	"app/unband/patterns"
 	"app/unband/triage"
+	"app/unband/triage/counting"
 	"app/unband/triage/finds"
 	"app/unband/triage/flaws"
 )
@@ -53,7 +55,8 @@ func summary(w io.Writer, m Made, s Source, st style) error {
 		}
 		if batch.begins() {
 			put("\n", st.heading(2, fmt.Sprintf("%s (session %d)", batch.session.Name, batch.session.ID)))
-			for _, text := range sessionLines(*batch.session) {
+			count := counting.New(*batch.session, batch.straps, nil)
+			for _, text := range append(sessionLines(*batch.session), count.Lines(*batch.session)...) {
 				put(st.line(text))
 			}
 		}
@@ -64,8 +67,11 @@ func summary(w io.Writer, m Made, s Source, st style) error {
 			continue // the line above stands for all of them
 		}
 		for _, n := range batch.notes {
-			if n.Decision == triage.Keep {
+			switch n.Decision {
+			case triage.Keep:
 				put(st.item(keeperLine(batch.names, batch.session, n)))
+			case triage.SetAside, triage.LaidApart:
+				put(st.item(asideLine(n)))
 			}
 		}
 	}
@@ -90,11 +96,15 @@ func sessionLines(s triage.Session) []string {
 		from = ", from " + s.Source
 	}
 	t, face := s.Totals, int(s.Denomination)
+	near := triage.Plural(t.Near, "near miss", "near misses")
+	if t.Waiting > 0 && s.Open() {
+		near += fmt.Sprintf(" (%s for the second look)", triage.Plural(t.Waiting, "waits", "wait"))
+	}
 	return []string{
 		fmt.Sprintf("%s, %s %s notes%s, %s of %d, %s", s.Opened.Format("2 January 2006"), s.Denomination, kind, from, triage.Plural(s.Straps, "strap", "straps"), s.StrapNotes, state),
-		fmt.Sprintf("%s: %s kept ($%s), %s spent ($%s), %s set aside; %s, %s read again, %s changed by it", triage.Plural(t.Notes, "note", "notes"),
-			triage.Thousands(t.Kept), triage.Thousands(t.Kept*face), triage.Thousands(t.Spent), triage.Thousands(t.Spent*face), triage.Thousands(t.Aside),
-			triage.Plural(t.Near, "near miss", "near misses"), triage.Thousands(t.Reread), triage.Thousands(t.Changed)),
+		fmt.Sprintf("%s: %s kept ($%s), %s spent ($%s), %s; %s, %s read again, %s changed by it", triage.Plural(t.Notes, "note", "notes"),
+			triage.Thousands(t.Kept), triage.Thousands(t.Kept*face), triage.Thousands(t.Spent), triage.Thousands(t.Spent*face), asideWords(t, ""),
+			near, triage.Thousands(t.Reread), triage.Thousands(t.Changed)),
 	}
 }
 
@@ -123,6 +133,10 @@ func keeperLine(names *names, s *triage.Session, n triage.Note) string {
 		}
 	}
 	add(names.join(n.Hits & s.Watch.Hit))
+	add(nearWords(names.book, s, n))
+	if n.Look == triage.KeptAfter {
+		add("kept after all")
+	}
 	if n.Serial.Star {
 		add("star")
 	}
@@ -145,6 +159,52 @@ func keeperLine(names *names, s *triage.Session, n triage.Note) string {
 	return strings.Join(parts, ", ")
 }
 
+// asideLine tells one note set aside, or of another denomination: neither a keeper nor spent, it may have to be found again.
+func asideLine(n triage.Note) string {
+	serial := serialText(n.Serial)
+	if serial == "" {
+		serial = "serial not read"
+	}
+	what := n.Decision.String()
+	if n.Denomination != 0 {
+		what = n.Denomination.String() + ", " + what
+	}
+	text := fmt.Sprintf("%s, %s: strap %d note %d", serial, what, n.Strap, n.Position)
+	if n.Remark != "" {
+		text += ", " + n.Remark
+	}
+	return text
+}
+
+// nearWords say what a note is near to that was kept without being something, or only in the second look: the same
+// names that stopped the sorter. Beside a hit of a strap in sequence every number is near, and that says nothing.
+func nearWords(book *patterns.Book, s *triage.Session, n triage.Note) string {
+	after := n.Look == triage.KeptAfter
+	d, whole := n.Serial.Whole()
+	if book == nil || !whole || n.Near&s.Watch.Near == 0 || !after && (n.Hits&s.Watch.Hit != 0 || n.Origin == triage.FromSequence) {
+		return ""
+	}
+	var parts []string
+	for _, miss := range triage.TellNear(book, s.Watch, book.Judge(d)) {
+		if r, ok := book.Rule(miss.Rule); ok {
+			parts = append(parts, r.Name+" ("+triage.ChangesWords(miss.Changes)+")")
+		}
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return "near " + strings.Join(parts, ", ")
+}
+
+// asideWords say how many notes were neither kept nor spent, and what those set aside are worth by their face.
+func asideWords(t triage.Totals, face string) string {
+	words := triage.Thousands(t.Aside) + " set aside" + face
+	if t.Apart > 0 {
+		words += ", " + triage.Thousands(t.Apart) + " of another denomination laid apart"
+	}
+	return words
+}
+
 func together(all []triage.Session) []string {
 	var sum triage.Totals
 	kept, spent, aside := 0, 0, 0
@@ -153,6 +213,6 @@ func together(all []triage.Session) []string {
 		sum = sum.Add(s.Totals)
 		kept, spent, aside = kept+s.Totals.Kept*face, spent+s.Totals.Spent*face, aside+s.Totals.Aside*face
 	}
-	return []string{fmt.Sprintf("%s, %s: %s kept ($%s), %s spent ($%s), %s set aside ($%s), %s", triage.Plural(len(all), "session", "sessions"), triage.Plural(sum.Notes, "note", "notes"),
-		triage.Thousands(sum.Kept), triage.Thousands(kept), triage.Thousands(sum.Spent), triage.Thousands(spent), triage.Thousands(sum.Aside), triage.Thousands(aside), triage.Plural(sum.Stars, "star", "stars"))}
+	return []string{fmt.Sprintf("%s, %s: %s kept ($%s), %s spent ($%s), %s, %s", triage.Plural(len(all), "session", "sessions"), triage.Plural(sum.Notes, "note", "notes"),
+		triage.Thousands(sum.Kept), triage.Thousands(kept), triage.Thousands(sum.Spent), triage.Thousands(spent), asideWords(sum, " ($"+triage.Thousands(aside)+")"), triage.Plural(sum.Stars, "star", "stars"))}
 }
