@@ -85,3 +85,15 @@ func TestAnotherDenominationIsNeverOneBlock(t *testing.T) {
 		t.Errorf("of a $5 in hand: %v and %v", h.relate(five), h.relate(one))
 	}
 }
+
+// A listed note that is not in the pile keeps its place in the list, and is no note of the strap.
+func TestAListedNoteThatIsNotThere(t *testing.T) {
+	n := Note{Decision: NotThere, Took: time.Second}
+	strap := Strap{Band: 100, Listed: 98, Totals: Note{Decision: Spend}.Totals().Add(n.Totals())}
+	if strap.Size() != 100 || strap.Off() != -1 || strap.Totals.Notes != 1 || strap.Totals.NotThere != 1 {
+		t.Errorf("of 100 places one is empty: size %d, off by %d, %+v", strap.Size(), strap.Off(), strap.Totals)
+	}
+	if left := strap.Totals.Sub(n.Totals()); left != (Totals{Notes: 1, Spent: 1}) {
+		t.Errorf("taken out again it leaves %+v", left)
+	}
+}

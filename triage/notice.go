@@ -62,7 +62,6 @@ const (
 	OnlyLast      // only the last decided note can be taken out, once it is gone back to
 	TakeOut       // the key must come again to take note N out
 	NotThereAsked // the key must come again to say that listed note N is not in the pile
-	PileMoves     // listed note N is not in the pile, so those below it lie one place higher
 	FarOff        // the strap holds N notes more or fewer than its band says: the answer must come again
 	EndAsked      // a decision key came while the strap is asked about
 	PastBand      // one more than the band says

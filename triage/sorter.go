@@ -370,7 +370,7 @@ func (o *Sorter) notThere(at time.Time) Effect {
 		return Effect{Notice: Notice{Kind: NotThereAsked, N: o.place}}
 	}
 	o.dropping = false
-	return o.decided(NotThere, Notice{Kind: PileMoves, N: o.place}, at)
+	return o.decided(NotThere, Notice{}, at)
 }
 
 // restWords say what closing the strap does with %s of it, the rest.

@@ -60,7 +60,7 @@ var strapMap = strapKeys{
 	List:     bind("Ctrl+L", "take in a list from a counting machine or a spreadsheet", "ctrl+l"),
 	OneByOne: bind("Ctrl+O", "listed notes: sort them one by one instead, press twice", "ctrl+o"),
 	Hints:    bind("Ctrl+G", "first strap: no more hints", "ctrl+g"),
-	Drop:     bind("Ctrl+X", "gone back to the last decided note: take it out, press twice", "ctrl+x"),
+	Drop:     bind("Ctrl+X", "at a listed note: it is not in the pile; gone back to the last decided one: take it out; press twice", "ctrl+x"),
 	ToDesk:   bind("Ctrl+D", "to the desk; the strap waits where it is", "ctrl+d"),
 }
 
@@ -78,7 +78,7 @@ func (k strapKeys) groups() []keyGroup {
 		{title: "Many notes at once", keys: []key.Binding{k.Sequence, k.List, k.OneByOne},
 			about: []string{"Either way the notes that are worth a look are told by their place in the pile, and only those are taken out."}},
 		{title: "The map of the strap", lines: []string{
-			cellSpent + " spent   " + cellGlance + " spent unread   " + cellNear + " spent as a near miss   " + cellKept + " kept   " + cellAside + " set aside   " + cellApart + " of another denomination, laid apart   " + cellInHand + " in hand   " + signBeside + " wanted: beside a keeper",
+			cellSpent + " spent   " + cellGlance + " spent unread   " + cellNear + " spent as a near miss   " + cellKept + " kept   " + cellAside + " set aside   " + cellApart + " of another denomination, laid apart   " + cellGone + " listed, not there   " + cellInHand + " in hand   " + signBeside + " wanted: beside a keeper",
 			signHit + " a watched hit   " + signNear + " a watched near miss   " + signDoubt + " a doubt   " + signMet + " the same digits were met before   " + signRule + " your own rule",
 			signChoice + " listed, to be pulled   - listed, or not yet there"}},
 		aboutPause.group(), aboutNear.group(), aboutWords.group(),

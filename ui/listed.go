@@ -263,7 +263,7 @@ func (v *strap) listedLines(w int) []string {
 	case l.Origin == triage.FromSequence && h.Entry.Serial == l.Serial:
 		add(" ", look.quiet.Render("by the sequence of the strap: is it the number on the note? A star in its place is typed over it"))
 	case l.Origin == triage.FromList && h.Entry.Serial == l.Serial && l.Unread == "":
-		add(" ", look.quiet.Render("from the list: is it the number on the note? Another one is typed over it"))
+		add(" ", look.quiet.Render("from the list: is it the number on the note? Another one is typed over it. Not in the pile? "+name(strapMap.Drop)))
 	}
 	return lines
 }
@@ -328,7 +328,11 @@ func (v *strap) restQuestion() (question, answers string) {
 		does = "keeps " + count(n, "star", "stars") + ", " + t.First.String() + " to " + t.Last.String()
 	}
 	if off := t.Off(); off != 0 {
-		question += fmt.Sprintf(" %s, the band says %d: count the pile.", count(t.Size(), "note is listed", "notes are listed"), t.Band)
+		is, are := "note is listed", "notes are listed"
+		if t.Totals.NotThere > 0 {
+			is, are = "note is there", "notes are there"
+		}
+		question += fmt.Sprintf(" %s, the band says %d: count the pile.", count(t.Band+off, is, are), t.Band)
 	}
 	return question, look.hit.Render(name(strapMap.Enter)) + ", twice, " + does + " and closes the strap. A note more? Type its serial. Something to change? " +
 		look.hit.Render(name(strapMap.Back)) + " goes back."

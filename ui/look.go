@@ -48,6 +48,7 @@ const (
 	cellNear    = "≈"
 	cellAside   = "!"
 	cellApart   = "$"
+	cellGone    = "x"
 	cellInHand  = "▪"
 	cellLooking = "▣"
 )

@@ -333,6 +333,13 @@ func (p *pile) short() []key.Binding {
 	if !p.session.Open() {
 		return []key.Binding{pileMap.Desk, short(pileMap.Back, "the count"), short(pileMap.Keepers, "keepers"), short(pileMap.Reopen, "open again"), short(pileMap.Right, "put right")}
 	}
+	if p.session.Totals.Notes == 0 {
+		keys := []key.Binding{short(pileMap.Next, "go on"), pileMap.Desk, short(pileMap.List, "take in a list"), short(pileMap.Right, "put right")}
+		if p.session.NewNotes {
+			keys = append(keys, short(pileMap.Sequence, "in sequence"))
+		}
+		return keys
+	}
 	return pileMap.short()
 }
 func (p *pile) groups() []keyGroup { return pileMap.groups() }

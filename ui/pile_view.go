@@ -115,7 +115,7 @@ func (p *pile) strapLine(t triage.Strap, here bool, w int) string {
 
 // bandWord says how the strap stands to what its band promises.
 func (p *pile) bandWord(t triage.Strap, w int) string {
-	off := counting.Line{Band: t.Band, Entered: t.Size()}.OffWords()
+	off := counting.OffWords(t.Off(), t.Band)
 	if w < 66 {
 		off, _, _ = strings.Cut(off, " of ")
 	}
@@ -196,6 +196,9 @@ func (p *pile) money(face int) string {
 	}
 	if t.Apart > 0 {
 		text += fmt.Sprintf("; %s of another denomination laid apart", count(t.Apart, "note", "notes"))
+	}
+	if t.NotThere > 0 {
+		text += "; " + count(t.NotThere, "listed note was", "listed notes were") + " not in the pile"
 	}
 	if t.Glances > 0 {
 		text += fmt.Sprintf("; %s spent unread", count(t.Glances, "note", "notes"))

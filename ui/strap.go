@@ -157,7 +157,7 @@ func resumeWords(notes []triage.Note, listed, held bool) string {
 	}
 	n := notes[len(notes)-1]
 	for _, other := range notes { // of a list one far down may have been pulled before one further up
-		if listed && other.Decided.After(n.Decided) {
+		if listed && other.Decision != triage.NotThere && (n.Decision == triage.NotThere || other.Decided.After(n.Decided)) {
 			n = other
 		}
 	}
@@ -169,6 +169,8 @@ func resumeWords(notes []triage.Note, listed, held bool) string {
 		where = "Put your finger on it: it lies on top of the keep pile."
 	case n.Decision == triage.SetAside, n.Decision == triage.LaidApart:
 		where = "It lies apart from both piles."
+	case n.Decision == triage.NotThere:
+		where = ""
 	}
 	what := n.Serial.String()
 	if n.Serial.Empty() {
@@ -373,6 +375,9 @@ func (v *strap) stored(m stored, at time.Time) (screen, tea.Cmd) {
 		}
 		v.resumed = ""
 		done := decidedWords(m.result.Note)
+		if m.result.Note.Decision == triage.NotThere {
+			done = fmt.Sprintf("note %d is not there: the notes below it lie one place higher in the pile than their numbers say", m.result.Note.Position)
+		}
 		if !m.result.Note.Changed.IsZero() {
 			done = fmt.Sprintf("note %d: noted", m.result.Note.Position)
 		}

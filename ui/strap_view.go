@@ -269,6 +269,8 @@ func noteSign(n triage.Note) string {
 		return look.near.Render(cellAside)
 	case n.Decision == triage.LaidApart:
 		return look.near.Render(cellApart)
+	case n.Decision == triage.NotThere:
+		return look.near.Render(cellGone)
 	case n.Look != triage.NoLook:
 		return look.near.Render(cellNear)
 	case n.Decision == triage.Glance:
@@ -282,27 +284,27 @@ func (v *strap) totals() []string {
 	t, s := v.sorter.Strap().Totals, v.sorter.Session().Totals
 	face := int(v.sorter.Session().Denomination)
 	row := func(label, a, b string) string { return fmt.Sprintf("  %-7s%7s%9s", label, a, b) }
-	lines := []string{
-		look.quiet.Render(row("", "strap", "session")),
-		row("notes", number(t.Notes), number(s.Notes)),
+	lines := []string{look.quiet.Render(row("", "strap", "session")), row("notes", number(t.Notes), number(s.Notes))}
+	for _, rare := range []struct {
+		label string
+		t, s  int
+	}{{"aside", t.Aside, s.Aside}, {"apart", t.Apart, s.Apart}, {"missing", t.NotThere, s.NotThere}} {
+		if rare.s > 0 {
+			lines = append(lines, row(rare.label, number(rare.t), number(rare.s)))
+		}
+	}
+	lines = append(lines,
 		row("kept", number(t.Kept), number(s.Kept)),
 		row("", dollars(t.Kept*face), dollars(s.Kept*face)),
 		row("spent", number(t.Spent), number(s.Spent)),
 		row("", dollars(t.Spent*face), dollars(s.Spent*face)),
-		row("near", number(t.Near), number(s.Near)),
-	}
+		row("near", number(t.Near), number(s.Near)))
 	if n := v.sorter.Strap().Listed; n > 0 {
 		label := "listed"
 		if v.sorter.Strap().InSequence {
 			label = "to come"
 		}
 		lines = append(lines, row(label, number(n), ""))
-	}
-	if s.Aside > 0 {
-		lines = append(lines, row("aside", number(t.Aside), number(s.Aside)))
-	}
-	if s.Apart > 0 {
-		lines = append(lines, row("apart", number(t.Apart), number(s.Apart)))
 	}
 	return append(lines, "", "  "+look.quiet.Render(v.pace()))
 }

@@ -61,6 +61,28 @@ func (b *table) listOf(notes int) {
 	b.openList(listFile(b.t, serials...))
 }
 
+// A note that the machine counted is not in the pile: it is said twice to be missing, the strap is short by it, and it can be
+// found later all the same.
+func TestAListedNoteIsNotInThePile(t *testing.T) {
+	b := newTable(t)
+	b.begin("float")
+	b.openList(listFile(t, machine()...))
+	b.play("wait enter wait ctrl+x")
+	b.shows("note 12 was taken in: Ctrl+X again says that it is not in the pile")
+	b.play("wait wait ctrl+x")
+	b.shows("note 12 is not there: the notes below it lie one place higher", "note 40 of 100", "missing")
+	n := b.notes(1, 1)
+	if len(n) != 1 || n[0].Decision != triage.NotThere || n[0].Listed != "B70633607C" || !n[0].Serial.Empty() {
+		t.Fatalf("stored are %+v", n)
+	}
+	b.sound()
+	b.play("K35455453D wait + wait wait - 65 enter wait + 2017A enter wait")
+	b.shows("listed as note 12, and not found: B70633607C", "spends the other 96 notes as listed", "99 notes are", "the band says 100: count")
+	b.play("wait enter wait wait enter")
+	b.shows("strap 1", "1 short of 100")
+	b.sound()
+}
+
 // Of a number that was not read whole only what is missing is typed, with the letters the list has; or all of it.
 func TestOnlyTheUnreadDigitsAreTyped(t *testing.T) {
 	b := newTable(t)

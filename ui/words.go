@@ -133,6 +133,8 @@ func notice(n triage.Notice, k strapKeys) string {
 		return n.String() + ". Is it another denomination? Say so in the closer look, " + name(k.Closer)
 	case triage.FillUnread:
 		return fmt.Sprintf("type the %s from the note, then %s; or the whole number", unreadWords(n.N), name(k.Enter))
+	case triage.NotThereAsked:
+		return fmt.Sprintf("note %d was taken in: %s again says that it is not in the pile", n.N, name(k.Drop))
 	case triage.AskAgain:
 		return "press the same key once more after the pause if you mean it"
 	}

@@ -15,13 +15,14 @@ func Differs(n int) string {
 	return triage.Plural(-n, "note", "notes") + " fewer than was entered"
 }
 
-// OffWords says by how much the strap was off its band, as "2 short of 100"; nothing where it was right.
-func (l Line) OffWords() string {
-	switch off := l.Off(); {
+// OffWords says by how much a strap is off its band, which promised so many notes, as "2 short of 100"; nothing where it is
+// right.
+func OffWords(off, band int) string {
+	switch {
 	case off < 0:
-		return fmt.Sprintf("%s short of %d", triage.Thousands(-off), l.Band)
+		return fmt.Sprintf("%s short of %d", triage.Thousands(-off), band)
 	case off > 0:
-		return fmt.Sprintf("%s over %d", triage.Thousands(off), l.Band)
+		return fmt.Sprintf("%s over %d", triage.Thousands(off), band)
 	}
 	return ""
 }
@@ -168,7 +169,7 @@ func (c Count) Lines(s triage.Session) []string {
 // off names the straps that are sorted and were not as their bands said.
 func (c Count) off() (words []string) {
 	for _, l := range c.Straps {
-		if text := l.OffWords(); l.Done && text != "" {
+		if text := OffWords(l.Off(), l.Band); l.Done && text != "" {
 			words = append(words, fmt.Sprintf("strap %d: %s", l.Strap, text))
 		}
 	}
