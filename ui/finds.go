@@ -108,14 +108,7 @@ func (v *findsPage) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 		v.out.edit(k)
 	case key.Matches(k, findsMap.Leave):
 		return v.back(at), nil
-	case key.Matches(k, findsMap.Down):
-		v.top.by(1)
-	case key.Matches(k, findsMap.Up):
-		v.top.by(-1)
-	case key.Matches(k, findsMap.PageDown):
-		v.top.by(v.top.page())
-	case key.Matches(k, findsMap.PageUp):
-		v.top.by(-v.top.page())
+	case v.top.moves(k, findsMap.Down, findsMap.Up, findsMap.PageDown, findsMap.PageUp):
 	case key.Matches(k, findsMap.Hide):
 		v.hidden = (v.hidden + 1) % 9
 		v.page = v.make(v.hidden)

@@ -78,14 +78,8 @@ func (v *noteScreen) cautionKey(k keyMsg, at time.Time) (screen, tea.Cmd) {
 		return v.back(at), nil
 	case key.Matches(k, cautionMap.Closer):
 		v.caution = false
-	case key.Matches(k, cautionMap.Down):
-		v.below.by(1)
-	case key.Matches(k, cautionMap.Up):
-		v.below.by(-1)
-	case key.Matches(k, cautionMap.PageDown):
-		v.below.by(v.below.page())
-	case key.Matches(k, cautionMap.PageUp):
-		v.below.by(-v.below.page())
+	default:
+		v.below.moves(k, cautionMap.Down, cautionMap.Up, cautionMap.PageDown, cautionMap.PageUp)
 	}
 	return v, nil
 }
