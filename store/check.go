@@ -230,7 +230,9 @@ func (c *checker) listed() {
 func (c *checker) notes() {
 	sums, last := map[triage.Place]triage.Totals{}, map[triage.Place]int{}
 	each(c, notes, func(n triage.Note) {
-		c.report.Notes++
+		if n.Decision != triage.NotThere {
+			c.report.Notes++
+		}
 		p := triage.Place{Session: n.Session, Strap: n.Strap}
 		if _, ok := c.strapsOf[p]; !ok && last[p] == 0 {
 			c.problem("%v: there is no such strap, yet it has notes", inWords(p))

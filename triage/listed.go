@@ -444,21 +444,26 @@ func (h InHand) InPlaceOf() (s Serial, ok bool) {
 	return h.listed.Serial, true
 }
 
+// Fills reports whether as many digits are typed as a list has unread ones, so that Enter puts them in their places.
+func (h InHand) Fills() bool {
+	return h.listed != nil && h.listed.Unread != "" && h.Entry.Serial == (Serial{Digits: h.Entry.Digits}) &&
+		len(h.Entry.Digits) == strings.Count(h.listed.Unread, string(patterns.UnreadSign))
+}
+
 // fill puts the digits typed where a list has unread ones, if they are as many: the rest is as the list has it.
 func (h *InHand) fill(at time.Time) Notice {
 	if h.listed == nil || h.listed.Unread == "" || h.Entry.Complete() {
 		return Notice{}
 	}
-	places := strings.Count(h.listed.Unread, string(patterns.UnreadSign))
-	if h.Entry.Serial != (Serial{Digits: h.Entry.Digits}) || len(h.Entry.Digits) != places {
-		return Notice{Kind: FillUnread, N: places}
+	if !h.Fills() {
+		return Notice{Kind: FillUnread, N: strings.Count(h.listed.Unread, string(patterns.UnreadSign))}
 	}
 	typed := h.Entry.Digits
 	h.Entry.Serial = Serial{Digits: filled(h.listed.Unread, typed)}
 	if s, _, err := ParseSerial(filled(h.listed.Text, typed)); err == nil && s.Digits == h.Entry.Digits {
 		h.Entry.Serial = s // with its letters, which were read
 	}
-	h.mode = Typing
+	h.mode, h.loaded = Typing, false
 	h.changed(at)
 	return Notice{}
 }
@@ -489,6 +494,9 @@ func (h InHand) Contradicts() bool {
 	had := h.listed.Unread
 	if had == "" {
 		had = h.listed.Serial.Digits
+	}
+	if h.reread == RereadChanged && h.before == had { // what was asked for is answered: it is this note
+		return false
 	}
 	return otherDigits(had, h.Entry.Digits) > mostMisread
 }
@@ -561,7 +569,7 @@ func (o *Sorter) Missed() (all []Missed) {
 		}
 		match, near := o.rules.Book.Sets(d)
 		hit := match&o.rules.Watch.Hit != 0
-		misread := len(n.Serial.Digits) == patterns.Places && otherDigits(s.Digits, n.Serial.Digits) <= mostMisread
+		misread := n.Before == s.Digits || len(n.Serial.Digits) == patterns.Places && otherDigits(s.Digits, n.Serial.Digits) <= mostMisread
 		if hit || near&o.rules.Watch.Near != 0 && !misread && !o.strap.InSequence {
 			all = append(all, Missed{n.Position, n.Listed})
 		}

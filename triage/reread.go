@@ -77,6 +77,7 @@ func (h *InHand) answerReread(at time.Time) (Decision, Notice) {
 		h.before = h.Entry.Digits
 	}
 	h.reread = RereadChanged
+	h.loaded = false // from here on it is a number that was read from the note: a stray key must not take its place
 	h.Entry.Digits = string(digits)
 	h.changed(at)
 	if h.Hit() {

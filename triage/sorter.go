@@ -504,6 +504,9 @@ func (o *Sorter) move(to int, at time.Time) Effect {
 		return Effect{Notice: Notice{Kind: NoNoteAfter}}
 	}
 	to = min(max(to, 1), end)
+	if o.undone() && to != o.place { // another number was typed here: it would be gone without a word
+		return Effect{Notice: Notice{Kind: DecideFirst}}
+	}
 	if to == next {
 		if o.resume != nil {
 			o.hand, o.resume = *o.resume, nil
@@ -529,6 +532,12 @@ func (o *Sorter) move(to int, at time.Time) Effect {
 	}
 	o.lookAt(to, at)
 	return Effect{}
+}
+
+// undone reports whether another serial was typed over that of a note gone to, and stands undecided.
+func (o *Sorter) undone() bool {
+	h := o.hand
+	return o.resume != nil && !h.Entry.Empty() && h.Entry.Serial != o.notes[o.place-1].Serial && !h.asListed() && !h.asStored()
 }
 
 // lookAt takes up a decided note.

@@ -344,6 +344,10 @@ func TestGoneBackAnotherSerialIsTyped(t *testing.T) {
 	}
 	b.play("enter clear 78 enter")
 	b.play("enter")
+	if b.heard(DecideFirst); b.s.Place() != 1 {
+		t.Errorf("with another serial typed Enter leads to note %d", b.s.Place())
+	}
+	b.play("clear enter")
 	if b.s.Place() != 2 {
 		t.Errorf("Enter leads to note %d, want 2", b.s.Place())
 	}

@@ -7,6 +7,9 @@ import (
 	"app/unband/patterns"
 )
 
+// NothingWatched is how the words on unread digits begin that can be nothing watched.
+const NothingWatched = "nothing on the watch list"
+
 // UnreadWords says what a serial with unread digits could be: one watched rule each, the rarest first, as
 // "a radar if both are equal", "a ladder up if they are 3 and 7" (in this order, from the left) or "a
 // radar in 10 of 100 cases". Each is exactly true and nothing is guessed. A near miss is told where it
@@ -28,7 +31,7 @@ func UnreadWords(book *patterns.Book, watch patterns.Watch, text string) []strin
 		words = append(words, couldName(r, c.Near)+" "+couldIf(c, unread))
 	}
 	if words == nil {
-		return []string{"nothing on the watch list, whatever " + theyAre(unread)}
+		return []string{NothingWatched + ", whatever " + theyAre(unread)}
 	}
 	return words
 }

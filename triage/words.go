@@ -78,7 +78,7 @@ func (n Notice) again() string {
 	case PassEnds:
 		return "that was the last note of the pass"
 	case DecideFirst:
-		return "the serial was changed: decide the note first"
+		return "another serial stands here: decide the note first, or clear it"
 	case AnswerFirst:
 		return "answer what is asked first"
 	}
@@ -98,7 +98,7 @@ func (n Notice) later() string {
 	case RereadFirst:
 		return "the re-read is not finished"
 	case RereadLeft:
-		return "not read again: the digits stand as they were typed"
+		return "not read again: the digits stand as they were"
 	case RereadOver:
 		return "read again: the digits stand as they were"
 	case RereadCorrect:
@@ -133,7 +133,7 @@ func (n Notice) later() string {
 	case RestAsked:
 		return "the same key once more " + fmt.Sprintf(n.Text, Plural(n.N, "note", "notes"))
 	case UnlistAsked:
-		return fmt.Sprintf("the same key once more forgets the numbers taken in of %s, and of other straps from the same list: they are sorted one by one", Plural(n.N, "note", "notes"))
+		return fmt.Sprintf("the same key once more forgets the numbers taken in of %s, and of other straps from the same list, if there are any: they are sorted one by one", Plural(n.N, "note", "notes"))
 	case NothingListed:
 		return "the notes of this strap are sorted one by one already"
 	case EndAsked:

@@ -95,8 +95,13 @@ func (v *again) body(w int, at time.Time) []string {
 		return v.hand().says(w, at)
 	}
 	lines := v.known(w)
-	if n := v.again.Note(); n.Before != "" {
-		lines = append(lines, "  typed "+n.Before+" first; the re-read changed it")
+	switch n := v.again.Note(); {
+	case n.Before != "" && n.Before == n.Listed:
+		lines = append(lines, "  the list had "+printable(n.Listed)+"; the re-read changed it")
+	case n.Before != "":
+		lines = append(lines, "  "+n.Before+" at first; the re-read changed it")
+	case n.Decision == triage.NotThere:
+		lines = append(lines, "  listed as "+printable(n.Listed)+", and not in the pile")
 	}
 	if len(lines) > 0 {
 		lines = append(lines, "")

@@ -48,3 +48,17 @@ func TestAnotherDenominationInAStrapInSequence(t *testing.T) {
 	b.shows("strap 1", "right")
 	b.sound()
 }
+
+// A digit picks a denomination, and a second one makes it another.
+func TestADenominationIsTyped(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("/ m")
+	for _, c := range []struct{ keys, shows string }{
+		{"5", "$5 among $1 notes"}, {"0", "$50 among $1 notes"}, {"5", "$5 among $1 notes"}, {"5", "$5 among $1 notes"},
+		{"1", "$1 as the pile"}, {"0", "$10 among $1 notes"}, {"2", "$2 among $1 notes"}, {"0", "$20 among $1 notes"},
+	} {
+		b.play(c.keys)
+		b.shows(c.shows)
+	}
+}

@@ -20,13 +20,14 @@ type closer struct {
 	line  int
 	going bool // a letter goes to the line that has it: when the closer look is opened, and when it is asked for
 
-	typed  string     // of the series, while it is picked
-	asked  string     // what was typed when both forms of a year were asked about
-	pick   int        // the choice under the cursor, of the series and of the defects
-	last   string     // the series said last in this sitting: the likeliest again
-	errors *errorWalk // the walk through the printing errors, nil while it is not taken
-	aside  bool       // the note is set aside: the caution stays in sight
-	asking *askPage   // the text for people who help, nil while it is not shown
+	typed      string     // of the series, while it is picked
+	faceDigits string     // of a denomination, as they are typed
+	asked      string     // what was typed when both forms of a year were asked about
+	pick       int        // the choice under the cursor, of the series and of the defects
+	last       string     // the series said last in this sitting: the likeliest again
+	errors     *errorWalk // the walk through the printing errors, nil while it is not taken
+	aside      bool       // the note is set aside: the caution stays in sight
+	asking     *askPage   // the text for people who help, nil while it is not shown
 }
 
 func newCloser(h *triage.InHand, d triage.Denomination, last string) *closer {
@@ -133,7 +134,7 @@ func (c *closer) ask(e *env, at time.Time) {
 	c.asking = newAskPage(e, h)
 }
 
-func (c *closer) to(line int) { c.line, c.pick, c.going = line, unpicked, false }
+func (c *closer) to(line int) { c.line, c.pick, c.going, c.faceDigits = line, unpicked, false, "" }
 
 // unpicked says that the cursor is on no choice yet: Enter then leaves what was said.
 const unpicked = -1

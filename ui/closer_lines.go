@@ -399,11 +399,35 @@ func (c *closer) faceWords() []string {
 
 func (c *closer) faceKey(k keyMsg, e *env, at time.Time) {
 	list := c.faces()
+	if d, ok := c.faceTyped(k); ok {
+		c.facts.Denomination = 0
+		if d != c.denom {
+			c.facts.Denomination = d
+		}
+		return
+	}
+	c.faceDigits = ""
 	d := list[c.choose(c.faceWords(), max(slices.Index(list, c.face()), 0), k, e, at)]
 	c.facts.Denomination = 0
 	if d != c.denom {
 		c.facts.Denomination = d
 	}
+}
+
+// faceTyped is the denomination that is typed in digits: 5 is $5, and 5 0 is $50.
+func (c *closer) faceTyped(k keyMsg) (triage.Denomination, bool) {
+	if k.Type != tea.KeyRunes {
+		return 0, false
+	}
+	for _, text := range []string{c.faceDigits + string(k.Runes), string(k.Runes)} {
+		for _, d := range triage.Denominations {
+			if d.String() == "$"+text {
+				c.faceDigits = text
+				return d, true
+			}
+		}
+	}
+	return 0, false
 }
 
 func (c *closer) flawValue() string {

@@ -246,8 +246,10 @@ func (v *backPage) title() (string, string) {
 	switch n, ok := v.count.Together().Difference(); {
 	case ok && n == 0:
 		state = "agrees"
+	case ok && n > 0:
+		state = count(n, "note", "notes") + " too many"
 	case ok:
-		state = counting.Differs(n)
+		state = count(-n, "note", "notes") + " too few"
 	}
 	return "counting back · " + printable(v.session.Name), state
 }

@@ -114,6 +114,9 @@ func errandText(r errandRow, of errands.Session, n triage.Note) string {
 			branch = printable(s.Source)
 		}
 		back := counting.New(s, of.Straps, nil).Together().Back()
+		if n := len(s.Log); n > 0 && s.Log[n-1].Kind == triage.SignedOff { // what was found in the hand
+			back = s.Log[n-1].Counted
+		}
 		return fmt.Sprintf("take %s of %s to another branch than %s", dollars(back*face), name, branch)
 	case errands.Report:
 		c, _ := flaws.Counterfeit.Caution()

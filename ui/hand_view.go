@@ -74,6 +74,8 @@ func (v handView) pauseWords(over, saving bool) string {
 		return "too many digits"
 	case over && h.Confirming() == triage.Glance:
 		return name(v.keys.Spend) + " again spends it unread"
+	case h.Fills():
+		return name(v.keys.Enter) + " puts it in its place"
 	case h.Apart() && over && name(v.keys.Aside) != "":
 		return name(v.keys.Aside) + " lays it apart"
 	case h.Entry.Empty():
@@ -115,7 +117,10 @@ func (v handView) says(w int, at time.Time) []string {
 	if d := h.Facts().Denomination; h.Apart() {
 		lines = append(hang(look.near.Render(signDoubt), fmt.Sprintf("a %v among %v notes: it counts in the strap, but is neither kept nor spent", d, v.denom), w), lines...)
 	}
-	if !h.Entry.Complete() {
+	switch {
+	case h.Fills(): // the digits are not the first ones of the serial
+		return lines
+	case !h.Entry.Complete():
 		return append(lines, v.possible(w)...)
 	}
 	if n, twice := h.Twin(); twice {

@@ -7,29 +7,28 @@ import (
 )
 
 // helpKeys are the keys of the help page.
-type helpKeys struct{ Close, Up, Down, Patterns key.Binding }
+type helpKeys struct{ Close, Up, Down, PageUp, PageDown, Patterns key.Binding }
 
 var helpMap = helpKeys{
 	Close:    bind("?", "back to the screen, or from the patterns to its keys", "?", "f1", "esc", "enter", "ctrl+j", "q", "Q"),
-	Up:       bind("↑", "up", "up", "pgup"),
-	Down:     bind("↓", "more", "down", "pgdown", " "),
+	Up:       bind("↑", "a line up", "up"),
+	Down:     bind("↓", "a line down", "down"),
+	PageUp:   bind("PgUp", "the page before", "pgup"),
+	PageDown: bind("PgDn", "more", "pgdown", " "),
 	Patterns: bind("G", "what every pattern is, with an example, by the definitions in force here", "g", "G"),
 }
 
 func (k helpKeys) groups() []keyGroup {
-	return []keyGroup{{title: "This page", keys: []key.Binding{k.Close, k.Down, k.Up, k.Patterns},
+	return []keyGroup{{title: "This page", keys: []key.Binding{k.Close, k.PageDown, k.PageUp, k.Down, k.Up, k.Patterns},
 		about: []string{"unband help prints these texts; unband help keys has every key of every screen as a line of a file in which keys can be changed."}}}
 }
 
 func (k helpKeys) short(patterns bool) []key.Binding {
 	if patterns {
-		return []key.Binding{short(k.Close, "back to the keys"), k.Down}
+		return []key.Binding{short(k.Close, "back to the keys"), k.PageDown}
 	}
-	return []key.Binding{short(k.Close, "back to the screen"), short(k.Patterns, "the patterns"), k.Down}
+	return []key.Binding{short(k.Close, "back to the screen"), short(k.Patterns, "the patterns"), k.PageDown}
 }
-
-// helpStep is by how many lines the help page moves.
-const helpStep = 5
 
 // A helpPage lies over a screen and tells its keys, or the patterns.
 type helpPage struct {
@@ -41,9 +40,13 @@ func (a *App) helpKey(k keyMsg) {
 	h := a.help
 	switch {
 	case key.Matches(k, helpMap.Up):
-		h.top = max(h.top-helpStep, 0)
+		h.top = max(h.top-1, 0)
+	case key.Matches(k, helpMap.PageUp):
+		h.top = max(h.top-a.helpRoom(), 0)
 	case key.Matches(k, helpMap.Down):
-		h.top = min(h.top+helpStep, max(len(a.helpLines(min(a.width, widest)))-(a.height-4), 0))
+		h.top = min(h.top+1, a.helpEnd())
+	case key.Matches(k, helpMap.PageDown):
+		h.top = min(h.top+a.helpRoom(), a.helpEnd())
 	case h.patterns == nil && key.Matches(k, helpMap.Patterns):
 		a.showPatterns()
 	case h.patterns != nil && key.Matches(k, helpMap.Close, helpMap.Patterns):
@@ -54,6 +57,12 @@ func (a *App) helpKey(k keyMsg) {
 	}
 }
 
+// helpRoom is by how many lines a page of the help goes on: the last one in sight says that there are more.
+func (a *App) helpRoom() int { return max(a.height-5, 1) }
+
+// helpEnd is the first line shown when the last one is in sight.
+func (a *App) helpEnd() int { return max(len(a.helpLines(min(a.width, widest)))-(a.height-4), 0) }
+
 // helpView is the part of the help that fits.
 func (a *App) helpView(w, h int) []string {
 	lines := a.helpLines(w)
@@ -63,7 +72,7 @@ func (a *App) helpView(w, h int) []string {
 	top := min(a.help.top, len(lines)-h)
 	lines = lines[top:]
 	if len(lines) > h {
-		lines[h-1] = look.quiet.Render("  … " + name(helpMap.Down) + " for more")
+		lines[h-1] = look.quiet.Render("  … " + name(helpMap.PageDown) + " for more")
 	}
 	return lines
 }

@@ -58,7 +58,7 @@ var strapMap = strapKeys{
 	Clear:    bind("Ctrl+U", "clear the entry", "ctrl+u"),
 	Sequence: bind("Ctrl+S", "new notes: the strap is in sequence, its first and last number are enough", "ctrl+s"),
 	List:     bind("Ctrl+L", "take in a list from a counting machine or a spreadsheet", "ctrl+l"),
-	OneByOne: bind("Ctrl+O", "listed notes: sort them one by one instead, press twice", "ctrl+o"),
+	OneByOne: bind("Ctrl+O", "listed notes: forget the list, or the sequence, and sort the strap one by one, press twice", "ctrl+o"),
 	Hints:    bind("Ctrl+G", "first strap: no more hints", "ctrl+g"),
 	Drop:     bind("Ctrl+X", "at a listed note: it is not in the pile; gone back to the last decided one: take it out; press twice", "ctrl+x"),
 	ToDesk:   bind("Ctrl+D", "to the desk; the strap waits where it is", "ctrl+d"),

@@ -70,6 +70,12 @@ func TestKilledAtAnyMoment(t *testing.T) {
 	if sum.Shown == 0 || sum.Resumed == 0 {
 		t.Error("nothing was shown or resumed: nothing was tested")
 	}
+	for what, n := range map[string]int{"plain note": sum.Plain, "keeper": sum.Kept, "re-read": sum.Reread, "glance": sum.Glances, "note changed": sum.Changed,
+		"closer look": sum.Closer, "strap closed": sum.Straps, "sequence": sum.Sequences, "list": sum.Lists, "second look": sum.SecondLooks} {
+		if n == 0 && *long {
+			t.Errorf("not one %s came to its end in %d kills: the sittings do not do what they say", what, kills)
+		}
+	}
 }
 
 // killFigures count what a series of kills has met.
@@ -439,7 +445,7 @@ func (k *seat) closerLook() {
 	k.keys("/")
 	k.await(mark, "FW mark")
 	k.keys("2017A\r")
-	k.keys("r" + remark)
+	k.keys("\x07r" + remark) // Ctrl+G: a letter goes to its line
 	k.await(mark, remark)
 	mark = k.mark()
 	k.keys("\x1b")

@@ -242,12 +242,18 @@ func (v *strap) listedLines(w int) []string {
 		}
 		add(look.near.Render(signDoubt), text+back)
 	}
-	if l.Unread != "" {
+	if l.Unread != "" && h.Entry.Complete() {
+		add(" ", look.quiet.Render("the list has "+printable(l.Text)))
+	} else if l.Unread != "" {
 		unread := strings.Count(l.Unread, string(patterns.UnreadSign))
 		add(look.near.Render(signDoubt), fmt.Sprintf("the list has %s: type the %s from the note and %s, or the whole number",
 			printable(l.Text), unreadWords(unread), name(strapMap.Enter)))
 		for _, words := range triage.UnreadWords(v.book, v.sorter.Session().Watch, l.Unread) {
-			add(look.near.Render(signNear), words)
+			sign := look.near.Render(signNear)
+			if strings.HasPrefix(words, triage.NothingWatched) {
+				sign = " "
+			}
+			add(sign, words)
 		}
 	} else if l.Doubt != "" {
 		text := printable(l.Doubt)
@@ -259,13 +265,22 @@ func (v *strap) listedLines(w int) []string {
 	if k := v.sorter.BesidePull(v.sorter.Place()); k > 0 && !v.sorter.Hand().Stops() {
 		add(look.hit.Render(signBeside), fmt.Sprintf("pulled because it lies beside note %d, which wants its neighbours if it is kept", k))
 	}
-	switch {
-	case l.Origin == triage.FromSequence && h.Entry.Serial == l.Serial:
-		add(" ", look.quiet.Render("by the sequence of the strap: is it the number on the note? A star in its place is typed over it"))
-	case l.Origin == triage.FromList && h.Entry.Serial == l.Serial && l.Unread == "":
-		add(" ", look.quiet.Render("from the list: is it the number on the note? Another one is typed over it. Not in the pile? "+name(strapMap.Drop)))
-	}
 	return lines
+}
+
+// asListedLines ask if the number on the note is the one that was taken in. It is asked of every such note, so it comes last.
+func (v *strap) asListedLines(w int) []string {
+	l, listed := v.sorter.Listed()
+	h := v.sorter.Hand()
+	switch {
+	case !listed || h.Entry.Serial != l.Serial || h.Mode() == triage.Rereading:
+		return nil
+	case l.Origin == triage.FromSequence:
+		return hang(" ", look.quiet.Render("by the sequence of the strap: is it the number on the note? A star in its place is typed over it"), w)
+	case l.Unread != "":
+		return nil
+	}
+	return hang(" ", look.quiet.Render("from the list: is it the number on the note? Another one is typed over it. Not in the pile? "+name(strapMap.Drop)), w)
 }
 
 // unreadWords names the digits that a list has not.
@@ -319,6 +334,10 @@ func (v *strap) restQuestion() (question, answers string) {
 	}
 	n := v.sorter.RestNotes()
 	question = "All that was to be pulled is looked at."
+	straps := "strap"
+	if n > t.Listed {
+		straps = "straps they are in"
+	}
 	does := "spends the other " + count(n, "note", "notes")
 	switch {
 	case !v.sorter.Strap().InSequence:
@@ -328,13 +347,9 @@ func (v *strap) restQuestion() (question, answers string) {
 		does = "keeps " + count(n, "star", "stars") + ", " + t.First.String() + " to " + t.Last.String()
 	}
 	if off := t.Off(); off != 0 {
-		is, are := "note is listed", "notes are listed"
-		if t.Totals.NotThere > 0 {
-			is, are = "note is there", "notes are there"
-		}
-		question += fmt.Sprintf(" %s, the band says %d: count the pile.", count(t.Band+off, is, are), t.Band)
+		question += fmt.Sprintf(" %s, the band says %d: count the pile.", count(t.Band+off, "note", "notes")+" in all", t.Band)
 	}
-	return question, look.hit.Render(name(strapMap.Enter)) + ", twice, " + does + " and closes the strap. A note more? Type its serial. Something to change? " +
+	return question, look.hit.Render(name(strapMap.Enter)) + ", twice, " + does + " and closes the " + straps + ". A note more? Type its serial. Something to change? " +
 		look.hit.Render(name(strapMap.Back)) + " goes back."
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"app/unband/patterns"
 	"app/unband/triage"
+	"app/unband/triage/currency"
 )
 
 // pullLine says which note is to be pulled and why. strap says that notes of several straps are listed.
@@ -30,8 +31,15 @@ func pullLine(book *patterns.Book, s triage.Session, p triage.Pull, strap bool) 
 	if p.Serial.Digits == "" {
 		serial = printable(p.Text)
 	}
-	return fmt.Sprintf("%s %s  %s %s", sign, where, pad(serial, 14), pullReason(book, s, p.Listed, p.Beside))
+	reason := pullReason(book, s, p.Listed, p.Beside)
+	if reason == metBefore {
+		sign = look.strong.Render(signMet)
+	}
+	return fmt.Sprintf("%s %s  %s %s", sign, where, pad(serial, 14), reason)
 }
+
+// metBefore is why a note is pulled about which nothing else is to be said.
+const metBefore = "met before"
 
 // pullReason says why a listed note is to be looked at.
 func pullReason(book *patterns.Book, s triage.Session, l triage.Listed, beside int) string {
@@ -69,7 +77,10 @@ func pullReason(book *patterns.Book, s triage.Session, l triage.Listed, beside i
 		parts = append(parts, fmt.Sprintf("beside note %d, which wants its neighbours", beside))
 	}
 	if len(parts) == 0 {
-		parts = append(parts, "met before, or its letters do not fit: look at it")
+		if currency.Worst(triage.RemarksOn(s.Denomination, l.Serial, l.Facts)) > currency.Fine {
+			return "its letters do not fit: look at it"
+		}
+		return metBefore
 	}
 	return strings.Join(slices.Compact(parts), ", ")
 }

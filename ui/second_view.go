@@ -27,7 +27,7 @@ func (v *second) view(w, h int, at time.Time) []string {
 	lines = append(lines, view.pauseLine(hand.Pause(at), v.look.Pending(), w), "")
 	lines = append(lines, hang(" ", lies(v.above, v.pulled, n), w)...)
 	if n.Before != "" {
-		lines = append(lines, "  typed "+n.Before+" first; the re-read changed it")
+		lines = append(lines, "  "+n.Before+" at first; the re-read changed it")
 	}
 	return append(append(lines, ""), view.says(w, at)...)
 }

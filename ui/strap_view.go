@@ -163,7 +163,7 @@ func (v *strap) body(w int, tight bool, at time.Time) []string {
 	}
 	hand := v.hand()
 	hand.told = tight && v.seenOnTop(w) != ""
-	return append(append(lines, hand.says(w, at)...), v.guide.lines(w)...)
+	return append(append(append(lines, hand.says(w, at)...), v.asListedLines(w)...), v.guide.lines(w)...)
 }
 
 // endQuestion asks whether the band was right. details are what is to be known before it is answered.

@@ -47,6 +47,7 @@ type takeIn struct {
 
 	known  map[string]bool // the digits that are listed in the session already
 	again  int             // how many notes of the list have them
+	met    int             // how many are pulled because they were met before
 	taken  listing.Taken
 	straps []triage.Strap
 	place  func(int) triage.Place
@@ -336,7 +337,12 @@ func (v *takeIn) take(at time.Time) {
 			v.again++
 		}
 	}
-	v.pulls = triage.Pulls(v.session, n, v.listed, v.rules)
+	v.pulls, v.met = triage.Pulls(v.session, n, v.listed, v.rules), 0
+	for _, p := range v.pulls {
+		if pullReason(v.rules.Book, v.session, p.Listed, p.Beside) == metBefore {
+			v.met++
+		}
+	}
 	v.gate.Open(at, v.env.pauses.Stop)
 }
 

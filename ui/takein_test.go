@@ -61,6 +61,59 @@ func (b *table) listOf(notes int) {
 	b.openList(listFile(b.t, serials...))
 }
 
+// A number typed over that of a note gone to is not dropped without a word.
+func TestANumberTypedOverAListedOneStays(t *testing.T) {
+	b := newTable(t)
+	b.begin("float")
+	b.openList(listFile(t, machine()...))
+	b.play("wait enter wait left left left left")
+	b.shows("note 8 of 100", "not decided")
+	b.play("A11223395B")
+	for _, away := range []string{"right", "left", ".", "up", "down", "enter"} {
+		b.play("wait " + away)
+		b.shows("note 8 of 100", "another serial stands here: decide the note first, or clear it")
+	}
+	b.play("clear right")
+	b.shows("note 9 of 100")
+	b.sound()
+}
+
+// The answer to a re-read is not asked about again, nor is its note missed at the end.
+func TestWhatARereadFoundIsNotDoubted(t *testing.T) {
+	b := newTable(t)
+	b.begin("float")
+	serials := plainSerials(100, 8)
+	serials[3] = "E10881808R" // the note has 18881888: two digits are others than the list has
+	b.openList(listFile(t, serials...))
+	b.play("wait enter wait")
+	b.shows("note 4 of 100", "near")
+	b.play("wait -")
+	b.shows("from the note again")
+	for range blanks(b) {
+		b.play("8")
+	}
+	b.play("enter")
+	if strings.Contains(b.app.View(), "is it this note?") {
+		t.Errorf("the answer to the re-read is doubted:\n%s", b.app.View())
+	}
+	b.play("9") // a stray key does not take the place of what was read
+	b.shows("the serial has ended: 9 was left out")
+}
+
+// A list that was taken in before is known by its numbers.
+func TestAListThatWasTakenInBefore(t *testing.T) {
+	b := newTable(t)
+	b.begin("float")
+	path := listFile(t, plainSerials(100, 9)...)
+	b.openList(path)
+	b.play("wait enter wait wait enter wait wait enter wait")
+	b.play("desk d")
+	b.begin("another day")
+	b.openList(path)
+	b.shows("100 of these notes were met before, in other sessions: is it a list that was", "taken in already?", "↺    1", "met before")
+	b.sound()
+}
+
 // A note that the machine counted is not in the pile: it is said twice to be missing, the strap is short by it, and it can be
 // found later all the same.
 func TestAListedNoteIsNotInThePile(t *testing.T) {
@@ -77,7 +130,7 @@ func TestAListedNoteIsNotInThePile(t *testing.T) {
 	}
 	b.sound()
 	b.play("K35455453D wait + wait wait - 65 enter wait + 2017A enter wait")
-	b.shows("listed as note 12, and not found: B70633607C", "spends the other 96 notes as listed", "99 notes are", "the band says 100: count")
+	b.shows("listed as note 12, and not found: B70633607C", "spends the other 96 notes as listed", "99 notes in", "the band says 100: count")
 	b.play("wait enter wait wait enter")
 	b.shows("strap 1", "1 short of 100")
 	b.sound()

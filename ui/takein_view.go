@@ -261,6 +261,9 @@ func (v *takeIn) body(w, h int) []string {
 	if v.again > 0 {
 		lines = append(lines, hang(look.near.Render(signDoubt), count(v.again, "of these numbers is", "of these numbers are")+" listed in this session already: is it the same list again?", w)...)
 	}
+	if n := v.met; v.again == 0 && 2*n > len(v.taken.Notes) {
+		lines = append(lines, hang(look.near.Render(signDoubt), fmt.Sprintf("%s of these notes were met before, in other sessions: is it a list that was taken in already?", number(n)), w)...)
+	}
 	if n := v.taken.Beside.Lines; n > 0 { // which column is right decides what is found
 		lines = append(lines, hang(look.near.Render(signDoubt), fmt.Sprintf("in %s another column has another serial: is this the right column?", count(n, "line", "lines")), w)...)
 	}

@@ -193,9 +193,12 @@ func (v *tallyPage) pace(w int) []string {
 	for _, g := range v.sets {
 		t := g.Sum
 		lines = append(lines, look.strong.Render(printable(g.Name)))
-		if hours := t.Took.Hours(); hours > 0 {
-			lines = append(lines, fmt.Sprintf("  %s notes and %s an hour; %.1f s a note, %.1f keys a note", number(int(float64(t.Notes)/hours)),
-				dollars(int(float64(g.Dollars())/hours)), t.Took.Seconds()/float64(t.Notes), float64(t.Keys)/float64(max(t.Notes, 1))))
+		if hours, in := t.Took.Hours(), t.InHand(); hours > 0 && in > 0 {
+			lines = append(lines, fmt.Sprintf("  %s notes and %s an hour; %.1f s a note, %.1f keys a note", number(int(float64(in)/hours)),
+				dollars(int(float64(g.Dollars())/hours*float64(in)/float64(max(t.Notes, 1)))), t.Took.Seconds()/float64(in), float64(t.Keys)/float64(in)))
+			if unseen := t.Notes - in; unseen > 0 {
+				lines = append(lines, hang(" ", count(unseen, "note", "notes")+" more went with the rest of a list or a sequence, and took no time", w)...)
+			}
 		}
 		care := "  no note was read again yet"
 		if t.Reread > 0 {

@@ -26,6 +26,7 @@ type Line struct {
 	Counted int // by hand; means something only with Said
 	Said    bool
 	Done    bool // nothing of it is left to sort
+	Listed  bool // notes of it were taken in from a list, or by its sequence, and spent without a look
 
 	Twice    []int // positions whose serial stands twice in the session
 	Glances  int   // notes passed over unread
@@ -63,7 +64,7 @@ func New(s triage.Session, straps []triage.Strap, twice map[int][]int) Count {
 	c := Count{Denomination: s.Denomination, StrapNotes: s.StrapNotes, Promised: s.Straps, Counted: s.Back.Counted, Said: s.Back.Said}
 	for _, t := range straps {
 		c.Straps = append(c.Straps, Line{
-			Strap: t.Number, Band: t.Band, Entered: t.Totals.Notes, Kept: t.Totals.Kept + t.Totals.Respent, Respent: t.Totals.Respent, Aside: t.Totals.Aside, Apart: t.Totals.Apart, Done: t.Done,
+			Strap: t.Number, Band: t.Band, Entered: t.Totals.Notes, Kept: t.Totals.Kept + t.Totals.Respent, Respent: t.Totals.Respent, Aside: t.Totals.Aside, Apart: t.Totals.Apart, Done: t.Done, Listed: t.List != "" || t.InSequence,
 			InPlace: t.Back.InPlace, Counted: t.Back.Counted, Said: t.Back.Said, Replaced: t.Back.Replaced,
 			Twice: twice[t.Number], Glances: t.Totals.Glances,
 		})
@@ -181,6 +182,9 @@ func (c Count) tooFew(n int) []Cause {
 	causes := c.located(func(d int) bool { return d < 0 })
 	if twice := c.where(func(l Line) bool { return len(l.Twice) > 0 }); len(twice) > 0 {
 		causes = append(causes, Cause{"a note entered twice: the same serial stands there two times", twice})
+	}
+	if listed := c.where(func(l Line) bool { return l.Listed }); len(listed) > 0 {
+		causes = append(causes, Cause{"a note spent as it was listed, without a look, that was not in the pile", listed})
 	}
 	if over := c.where(func(l Line) bool { return l.Off() > 0 }); len(over) > 0 {
 		causes = append(causes, Cause{"a note entered twice, or a key pressed once too often, in a strap that came out over its band", over})

@@ -10,9 +10,9 @@ import (
 // Differs puts a difference into words: how many notes more, or fewer, were counted than go back by what was entered.
 func Differs(n int) string {
 	if n > 0 {
-		return triage.Plural(n, "note", "notes") + " more than was entered"
+		return triage.Plural(n, "note", "notes") + " more than should go back"
 	}
-	return triage.Plural(-n, "note", "notes") + " fewer than was entered"
+	return triage.Plural(-n, "note", "notes") + " fewer than should go back"
 }
 
 // OffWords says by how much a strap is off its band, which promised so many notes, as "2 short of 100"; nothing where it is
@@ -54,10 +54,10 @@ func (c Count) SumWords() string {
 	}
 	apart := ""
 	if all.Apart > 0 {
-		apart = fmt.Sprintf(", %s of another denomination", triage.Thousands(all.Apart))
+		apart = fmt.Sprintf(" (%s of them of another denomination)", triage.Thousands(all.Apart))
 	}
 	return fmt.Sprintf("%s received by the bands, %s entered, %s, %s set aside%s, %s put in place of keepers",
-		triage.Thousands(all.Band), triage.Thousands(all.Entered), kept, triage.Thousands(all.Aside), apart, triage.Thousands(all.InPlace))
+		triage.Thousands(all.Band), triage.Thousands(all.Entered), kept, triage.Thousands(all.Aside+all.Apart), apart, triage.Thousands(all.InPlace))
 }
 
 // CountedWords says what was counted by hand and whether it agrees; nothing while the pile was not counted.

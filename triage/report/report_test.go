@@ -256,12 +256,12 @@ func TestCountingBackIsTold(t *testing.T) {
 	}
 	for name, want := range map[string][]string{
 		"short": {"1 strap was not as the band said: 2 notes missing in all (strap 2: 2 short of 100)", "195 notes go back, $195, 1 full strap of 100 and 95 notes",
-			"200 received by the bands, 198 entered, 3 kept (1 of them spent after all, but not with this pile), 1 set aside, 1 of another denomination, 2 put in place of keepers",
-			"194 counted by hand: 1 note fewer than was entered, $1", "strap 1: 97 counted by hand, 1 note fewer than was entered",
-			"signed off with 1 note fewer than was entered, 194 counted", "B70633507C, near radar (a 5 at place 3, or a 6 at place 6), kept after all, series 2017A",
+			"200 received by the bands, 198 entered, 3 kept (1 of them spent after all, but not with this pile), 2 set aside (1 of them of another denomination), 2 put in place of keepers",
+			"194 counted by hand: 1 note fewer than should go back, $1", "strap 1: 97 counted by hand, 1 note fewer than should go back",
+			"signed off with 1 note fewer than should go back, 194 counted", "B70633507C, near radar (a 5 at place 3, or a 6 at place 6), kept after all, series 2017A",
 			"B35120846C, set aside: strap 1 note 5, thin", "MB35120847C, $5, laid apart: strap 1 note 6", "B44444443C, near solid (a 4 at place 8), radar (a 3 at place 1, or a 4 at place 8)"},
 		"agrees":       {"strap 1 came short from the bank", "97 counted by hand: it agrees", "opened again", "not signed off yet"},
-		"not signed":   {"1 near miss (1 waits for the second look)", "100 notes go back, $100, 1 full strap of 100\n", "101 counted by hand: 1 note more than was entered, $1", "not signed off yet"},
+		"not signed":   {"1 near miss (1 waits for the second look)", "100 notes go back, $100, 1 full strap of 100\n", "101 counted by hand: 1 note more than should go back, $1", "not signed off yet"},
 		"uncounted":    {"2 straps were not sorted", "100 notes go back, $100", "closed without being counted back"},
 		"being sorted": {"1 note too many in all (strap 1: 1 over 100)"},
 	} {

@@ -202,6 +202,9 @@ func asideWords(t triage.Totals, face string) string {
 	if t.Apart > 0 {
 		words += ", " + triage.Thousands(t.Apart) + " of another denomination laid apart"
 	}
+	if t.NotThere > 0 {
+		words += ", " + triage.Plural(t.NotThere, "listed note", "listed notes") + " not in the pile"
+	}
 	return words
 }
 

@@ -51,6 +51,14 @@ type Tally struct {
 	Pace   map[int]Pace        `json:"pace,omitempty"`   // by quarters of an hour since midnight, UTC
 }
 
+// InHand is how many notes took time: all but those spent or kept with the rest of a list.
+func (t Tally) InHand() (n int) {
+	for _, p := range t.Pace {
+		n += p.Notes
+	}
+	return n
+}
+
 // Read is how many notes were tested: all but those passed over unread.
 func (t Tally) Read() int { return t.Notes - t.Glances }
 
