@@ -453,7 +453,7 @@ func (h InHand) Fills() bool {
 // fill puts the digits typed where a list has unread ones, if they are as many: the rest is as the list has it.
 func (h *InHand) fill(at time.Time) Notice {
 	if h.listed == nil || h.listed.Unread == "" || h.Entry.Complete() {
-		return Notice{}
+		return Notice{Kind: EnterDecidesNot, N: len(h.Entry.Digits)}
 	}
 	if !h.Fills() {
 		return Notice{Kind: FillUnread, N: strings.Count(h.listed.Unread, string(patterns.UnreadSign))}

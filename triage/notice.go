@@ -67,11 +67,12 @@ const (
 	PastBand      // one more than the band says
 	SlowDown      // N notes in a row faster than the set pace
 	StrapEmpty
-	PullsLeft     // N listed notes are to be looked at before the strap can end
-	RestAsked     // the key must come again to spend N notes that were taken in, or keep them: Text, with %s for the notes
-	UnlistAsked   // the key must come again to sort the strap note by note; N notes are listed
-	FillUnread    // N digits are unread in the list: as many, or the whole number, are to be typed
-	NothingListed // nothing was taken in of the strap beforehand
+	PullsLeft       // N listed notes are to be looked at before the strap can end
+	RestAsked       // the key must come again to spend N notes that were taken in, or keep them: Text, with %s for the notes
+	UnlistAsked     // the key must come again to sort the strap note by note; N notes are listed
+	EnterDecidesNot // Enter came with N digits typed: it answers questions
+	FillUnread      // N digits are unread in the list: as many, or the whole number, are to be typed
+	NothingListed   // nothing was taken in of the strap beforehand
 )
 
 // A Notice is one thing to say to the person at the table.

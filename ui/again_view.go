@@ -178,11 +178,8 @@ func (v *again) totals() []string {
 	t := v.again.Strap().Totals
 	row := func(label string, n int) string { return fmt.Sprintf("  %-7s%7s", label, number(n)) }
 	lines := []string{"", row("notes", t.Notes), row("kept", t.Kept), row("spent", t.Spent), row("near", t.Near)}
-	if t.Aside > 0 {
-		lines = append(lines, row("aside", t.Aside))
-	}
-	if t.Apart > 0 {
-		lines = append(lines, row("apart", t.Apart))
+	if aside := t.Aside + t.Apart; aside > 0 {
+		lines = append(lines, row("aside", aside))
 	}
 	return lines
 }

@@ -49,7 +49,7 @@ func TestDemoShowsEveryScreen(t *testing.T) {
 		{"tally: rates", "t", "", []string{"stars", "old series", "1,641 notes"}, "no note"},
 		{"tally: days and sources", "g", "", []string{"Harbour branch, till 2", "Station Road branch"}, "no note"},
 		{"tally: found", "right", "", []string{"tested", "radar"}, "no used note was tested"},
-		{"tally: pace", "right", "", []string{"an hour", "1 digit was changed"}, "no note was read again yet"},
+		{"tally: pace", "right", "", []string{"an hour", "of them changed by it"}, "no note was read again yet"},
 		{"tally: series", "right", "esc", []string{"2017A", "1999"}, "no series was said yet"},
 		{"watch list", "w", "", []string{"your rule", "stop you"}, ""},
 		{"own patterns", "o", "esc esc", []string{"??2468??", "our stall"}, "no pattern"},

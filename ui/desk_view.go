@@ -51,7 +51,7 @@ func (d *desk) sessionLines(room, w int, at time.Time) (lines []string) {
 	if cursor >= open {
 		cursor += heading
 	}
-	closed := look.quiet.Render("closed")
+	closed := look.quiet.Render(fmt.Sprintf("closed: %s", number(len(d.sessions)-open)))
 	first := firstShown(cursor, room, n)
 	for i := first; i < min(first+room, n); i++ {
 		switch {

@@ -131,15 +131,19 @@ func (f *form) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 	case key.Matches(k, formMap.Before):
 		f.field = f.open(f.field-1, -1)
 	case key.Matches(k, formMap.Done):
+		if _, ok := f.straps(); f.field == fieldStraps && !ok {
+			f.askStraps(at)
+			return f, nil
+		}
 		if f.field != last {
 			f.field = f.open(f.field+1, 1)
 			return f, nil
 		}
 		f.begin(at)
 	case words != nil && key.Matches(k, formMap.Less):
-		f.choose(f.choice[f.field] - 1)
+		f.step(-1)
 	case words != nil && key.Matches(k, formMap.More):
-		f.choose(f.choice[f.field] + 1)
+		f.step(1)
 	case words == nil:
 		f.edit(k)
 	case k.Type == tea.KeySpace:
@@ -162,10 +166,17 @@ func (f *form) open(field, step int) int {
 // choose takes another word of the line; the sizes of straps depend on the denomination.
 func (f *form) choose(i int) {
 	n := len(f.choices(f.field))
+	band := f.band()
 	f.choice[f.field] = (i + n) % n
-	if f.field == fieldDenomination {
-		f.choice[fieldBand] = 0
+	if f.field == fieldDenomination { // other sizes are offered: the one that was chosen stays where it is among them
+		f.choice[fieldBand] = max(slices.Index(f.bands(), band), 0)
 	}
+}
+
+// step takes the choice beside the one that stands; at the ends it stays: round them lies the one furthest off.
+func (f *form) step(by int) {
+	to := f.choice[f.field] + by
+	f.choose(min(max(to, 0), len(f.choices(f.field))-1))
 }
 
 // pick goes to the choice that begins with what is typed: 2 0 for $20, n for new.
@@ -206,6 +217,12 @@ func (f *form) straps() (n int, ok bool) {
 	return n, err == nil && n >= 1 && n <= mostStraps
 }
 
+// askStraps goes to the line of the straps, whose number is none: what is typed replaces it.
+func (f *form) askStraps(at time.Time) {
+	f.field, f.fresh = fieldStraps, true
+	f.env.say("how many straps? a number from 1 to "+number(mostStraps), at)
+}
+
 // band is the number of notes in a strap that is chosen.
 func (f *form) band() int { return f.bands()[f.choice[fieldBand]] }
 
@@ -213,8 +230,7 @@ func (f *form) band() int { return f.bands()[f.choice[fieldBand]] }
 func (f *form) begin(at time.Time) {
 	straps, ok := f.straps()
 	if !ok {
-		f.field = fieldStraps
-		f.env.say("how many straps? a number from 1 to "+number(mostStraps), at)
+		f.askStraps(at)
 		return
 	}
 	chosen, err := f.env.choices()
@@ -292,7 +308,7 @@ func (f *form) view(w, h int, at time.Time) []string {
 			lines = append(lines, cautionLines(caution, w)...)
 		}
 	}
-	return lines
+	return shorten(lines, h)
 }
 
 // value is what stands on a line, in words.

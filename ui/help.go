@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
+	"github.com/charmbracelet/x/ansi"
 )
 
 // helpKeys are the keys of the help page.
@@ -93,6 +94,24 @@ func (a *App) helpLines(w int) []string {
 	return lines
 }
 
+// legendGap stands between the signs of a legend, each with its words.
+const legendGap = "   "
+
+// flow puts pieces beside each other, as many as fit into a line, and none is parted.
+func flow(pieces []string, w int) (lines []string) {
+	line := ""
+	for _, p := range pieces {
+		if line != "" && ansi.StringWidth(line+legendGap+p) > w-2 {
+			lines, line = append(lines, "  "+line), ""
+		}
+		if line != "" {
+			line += legendGap
+		}
+		line += p
+	}
+	return append(lines, cut("  "+line, w))
+}
+
 // lined draws a group.
 func (g keyGroup) lined(w int) []string {
 	lines := []string{look.strong.Render(g.title)}
@@ -106,7 +125,7 @@ func (g keyGroup) lined(w int) []string {
 		}
 	}
 	for _, text := range g.lines {
-		lines = append(lines, cut("  "+text, w))
+		lines = append(lines, flow(strings.Split(text, legendGap), w)...)
 	}
 	for _, text := range g.about {
 		for i, part := range wrap(text, w-4) {

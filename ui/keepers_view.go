@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -120,7 +121,7 @@ func (v *keeperList) detail(k *keepers.Keeper, w int, at time.Time) []string {
 	if k.Bank != 0 {
 		add(stars.BankName(k.Bank))
 	}
-	add(strings.Join(k.Why, ", "))
+	add(strings.Join(slices.DeleteFunc(slices.Clone(k.Why), func(why string) bool { return why == "series "+n.Series }), ", "))
 	if n.Grade != flaws.NoGrade {
 		add(n.Grade.String())
 	}

@@ -180,6 +180,9 @@ func cleanHands(w int) []string {
 func (p *pile) money(face int) string {
 	t := p.session.Totals
 	text := fmt.Sprintf("kept %s, spent %s", dollars(t.Kept*face), dollars(t.Spent*face))
+	if t.Aside > 0 {
+		text += fmt.Sprintf(", set aside %s (never spent, never handed back)", dollars(t.Aside*face))
+	}
 	for _, gone := range []struct {
 		n     int
 		words string
@@ -190,9 +193,6 @@ func (p *pile) money(face int) string {
 		if gone.n > 0 {
 			text += "; " + fmt.Sprintf(gone.words, count(gone.n, "note", "notes"))
 		}
-	}
-	if t.Aside > 0 {
-		text += fmt.Sprintf(", set aside %s (never spent, never handed back)", dollars(t.Aside*face))
 	}
 	if t.Apart > 0 {
 		text += fmt.Sprintf("; %s of another denomination laid apart", count(t.Apart, "note", "notes"))

@@ -96,7 +96,7 @@ func (f *form) rightKey(k keyMsg, last bool, at time.Time) (to screen, done bool
 func (f *form) drop(k keyMsg, at time.Time) {
 	r := f.right
 	if n := r.entered(); n > 0 {
-		f.env.say(count(n, "note is", "notes are")+" decided or listed in this session: it stays. It can be put right here, or closed on its page", at)
+		f.env.say(count(n, "note is", "notes are")+" decided or listed in this session: it stays, and can be closed on its page. On the strap the last note can be taken out: "+name(strapMap.Back)+", then "+name(strapMap.Drop)+" twice", at)
 		return
 	}
 	if r.gate.again(f.env, triage.KeyClose, k, "nothing is decided in it: "+name(rightMap.Drop)+" again takes the session out of the file", at) {
@@ -136,7 +136,7 @@ func (f *form) asRight(at time.Time) (s triage.Session, ok bool) {
 	}
 	straps, ok := f.straps()
 	if least := max(len(r.straps), 1); !ok || straps < least {
-		f.field = fieldStraps
+		f.field, f.fresh = fieldStraps, true
 		words := fmt.Sprintf("how many straps? a number from %s to %s", number(least), number(mostStraps))
 		if least > 1 {
 			words += ": " + count(least, "strap is", "straps are") + " begun"

@@ -115,7 +115,7 @@ func (v *second) advice(r store.Result, at time.Time) string {
 // end goes to the session's page and says how the second look came out.
 func (v *second) end(at time.Time) screen {
 	notes, kept := v.look.Answered()
-	done := fmt.Sprintf("The second look is done: %s, %d of them kept after all", count(notes, "note", "notes"), kept)
+	done := fmt.Sprintf("The second look is done: %s this time, %d of them kept after all", count(notes, "note", "notes"), kept)
 	if v.env.status.since.Equal(at) && v.env.status.text != "" { // what was said of the last note stays in sight
 		done = v.env.status.text + ". " + done
 	}

@@ -331,6 +331,9 @@ func (v *strap) paste(text string, at time.Time) {
 }
 
 func (v *strap) press(k triage.Key, at time.Time) {
+	if k.Kind == triage.KeyClear { // what was said was about what is cleared
+		v.env.forget()
+	}
 	v.effect(v.sorter.Press(k, at), at)
 }
 
@@ -469,7 +472,7 @@ func decidedWords(n triage.Note) string {
 // adviceWords says what is to be done about the notes around the one just decided.
 func adviceWords(a triage.Advice, n triage.Note, place int, beforeWanted bool) string {
 	if (a == triage.KeepNeighbours || a == triage.KeepIfNeighbours) && n.Position > 1 && !beforeWanted {
-		return ". Keep the note after it, too" + map[bool]string{true: ", where its number is the next one"}[a == triage.KeepIfNeighbours] + "; the note before it is kept, or no neighbour by its number"
+		return ". Keep the note after it, too" + map[bool]string{true: ", where its number is the next one"}[a == triage.KeepIfNeighbours] + "; the note before it is kept already, lies apart, or is no neighbour by its number"
 	}
 	before := "the note before it"
 	if n.Position == 1 && n.Strap > 1 {

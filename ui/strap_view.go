@@ -53,8 +53,17 @@ func (v *strap) compact(w, h int, at time.Time) []string {
 	lines = append(lines, fit(shorten(v.body(w, true, at), room), w, room)...)
 	t, s := v.sorter.Strap().Totals, v.sorter.Session().Totals
 	return append(lines,
-		fmt.Sprintf("strap    %s  %s kept  %s spent  %s near", count(t.Notes, "note", "notes"), number(t.Kept), number(t.Spent), number(t.Near)),
-		fmt.Sprintf("session  %s  %s kept  %s spent  %s", count(s.Notes, "note", "notes"), number(s.Kept), number(s.Spent), v.pace()))
+		cut("strap    "+totalsLine(t)+fmt.Sprintf("  %s near", number(t.Near)), w),
+		cut("session  "+totalsLine(s)+"  "+v.pace(), w))
+}
+
+// totalsLine says of what the notes were made up.
+func totalsLine(t triage.Totals) string {
+	text := fmt.Sprintf("%s  %s kept  %s spent", count(t.Notes, "note", "notes"), number(t.Kept), number(t.Spent))
+	if aside := t.Aside + t.Apart; aside > 0 {
+		text += fmt.Sprintf("  %s aside", number(aside))
+	}
+	return text
 }
 
 // topLine is the headline of a tight window with what was said in the closer look, where that has room; the bar of the
@@ -288,7 +297,7 @@ func (v *strap) totals() []string {
 	for _, rare := range []struct {
 		label string
 		t, s  int
-	}{{"aside", t.Aside, s.Aside}, {"apart", t.Apart, s.Apart}, {"missing", t.NotThere, s.NotThere}} {
+	}{{"aside", t.Aside + t.Apart, s.Aside + s.Apart}, {"missing", t.NotThere, s.NotThere}} {
 		if rare.s > 0 {
 			lines = append(lines, row(rare.label, number(rare.t), number(rare.s)))
 		}

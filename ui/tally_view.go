@@ -202,7 +202,7 @@ func (v *tallyPage) pace(w int) []string {
 		}
 		care := "  no note was read again yet"
 		if t.Reread > 0 {
-			care = fmt.Sprintf("  %s read again, and %s changed by it: that is how often the care paid", count(t.Reread, "note was", "notes were"), count(t.Changed, "digit was", "digits were"))
+			care = fmt.Sprintf("  %s read again, %s of them changed by it: that is how often the care paid", count(t.Reread, "note was", "notes were"), number(t.Changed))
 		}
 		lines = append(lines, hang(" ", strings.TrimSpace(care), w)...)
 		lines = append(append(lines, paceBars(t, w)...), "")

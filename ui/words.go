@@ -131,6 +131,11 @@ func notice(n triage.Notice, k strapKeys) string {
 		return words + ": " + name(k.Aside) + " lays it apart"
 	case triage.SecondPrefix:
 		return n.String() + ". Is it another denomination? Say so in the closer look, " + name(k.Closer)
+	case triage.EnterDecidesNot:
+		if n.N != patterns.Places {
+			return fmt.Sprintf("%s decides nothing. A serial has eight digits, %d typed so far", name(k.Enter), n.N)
+		}
+		return fmt.Sprintf("%s decides nothing: %s keeps, %s spends", name(k.Enter), name(k.Keep), name(k.Spend))
 	case triage.FillUnread:
 		return fmt.Sprintf("type the %s from the note, then %s; or the whole number", unreadWords(n.N), name(k.Enter))
 	case triage.NotThereAsked:

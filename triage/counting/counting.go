@@ -149,11 +149,28 @@ func (c Count) Causes() []Cause {
 	case !ok:
 		return nil
 	case n > 0:
-		return c.tooMany(n)
+		return append(c.clash(), c.tooMany(n)...)
 	case n < 0:
-		return c.tooFew(-n)
+		return append(c.clash(), c.tooFew(-n)...)
 	}
-	return c.bands()
+	return append(c.clash(), c.bands()...)
+}
+
+// clash is the straps' own counts where every strap was counted and they add up to another number than the whole pile was
+// counted as: one of the counts is wrong, whatever was entered.
+func (c Count) clash() []Cause {
+	sum := 0
+	for _, l := range c.Straps {
+		if !l.Said {
+			return nil
+		}
+		sum += l.Counted
+	}
+	if !c.Said || sum == c.Counted {
+		return nil
+	}
+	return []Cause{{fmt.Sprintf("strap by strap %s were counted, and %s of the whole pile: count the whole once more",
+		triage.Thousands(sum), triage.Thousands(c.Counted)), nil}}
 }
 
 // tooMany: more notes lie there than were entered.
