@@ -161,7 +161,7 @@ func unlist(tx *bolt.Tx, strap triage.Strap) (stored triage.Strap, mark entry, l
 	strap.Listed, strap.InSequence = 0, false
 	said := last
 	for _, l := range open {
-		if l.Facts != (triage.Facts{}) {
+		if l.Marks() != (triage.Facts{}) {
 			said = max(said, l.Position)
 		}
 	}
@@ -169,6 +169,7 @@ func unlist(tx *bolt.Tx, strap triage.Strap) (stored triage.Strap, mark entry, l
 		if l.Position > said {
 			err = listed.in(tx).Delete(noteKey(l.Place()))
 		} else {
+			l.Facts = l.Marks()
 			l.Serial, l.Origin, l.Text, l.Unread, l.Doubt = triage.Serial{}, triage.Typed, "", "", ""
 			_, _, err = listed.put(tx, l)
 			strap.Listed++

@@ -37,6 +37,15 @@ type Listed struct {
 // Place gives the note's name.
 func (l Listed) Place() Place { return Place{l.Session, l.Strap, l.Position} }
 
+// Marks are what a person has said of the note itself. The series of a strap in sequence was said of the strap: with the
+// sequence it is gone.
+func (l Listed) Marks() Facts {
+	if l.Origin == FromSequence && l.Facts == (Facts{Series: l.Facts.Series}) {
+		return Facts{}
+	}
+	return l.Facts
+}
+
 // had is what stands in the list for a note, in one text.
 func (l Listed) had() string {
 	if l.Text != "" {

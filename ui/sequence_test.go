@@ -222,3 +222,24 @@ func TestOneByOneThatFailedLeavesNothingInHand(t *testing.T) {
 	}
 	b.sound()
 }
+
+// A strap in sequence whose series was said is given up: nothing of the sequence stays, the number read of the note on top
+// can be typed over, also after the strap was left, and another sequence can be taken in.
+func TestASequenceWithItsSeriesIsGivenUp(t *testing.T) {
+	b := newTable(t)
+	b.beginNew("float")
+	b.play("sequence F12344301A down down down 2017A down F12344400A enter wait enter wait wait onebyone wait wait onebyone")
+	b.shows("sorted one by one from here", "note 1 of 100")
+	if list, err := b.store.Listed(1, 1); err != nil || len(list) != 0 {
+		t.Errorf("%d notes are still listed, the first %+v (%v)", len(list), list[0], err)
+	}
+	b.play("desk r")
+	b.shows("The serial above was read already, as the note on", "another number is typed over it")
+	b.play("F48160297A")
+	if s := b.app.screen.(*strap).sorter.Hand().Entry.Serial; s.String() != "F48160297A" {
+		t.Errorf("typed over it, %v is in hand", s)
+	}
+	b.play("clear clear clear sequence")
+	b.shows("a strap in sequence")
+	b.sound()
+}
