@@ -73,6 +73,9 @@ type Facts struct {
 
 // Reading is the note in hand as package currency takes it.
 func (h InHand) Reading() currency.Note {
+	if h.Apart() && h.bySequence() { // the number that lies here is not that of this note
+		return readingOf(h.pile, Serial{}, h.facts)
+	}
 	return readingOf(h.Entry.denomination, h.Entry.Serial, h.facts)
 }
 

@@ -334,11 +334,11 @@ func (p *pile) short() []key.Binding {
 		return []key.Binding{pileMap.Desk, short(pileMap.Back, "the count"), short(pileMap.Keepers, "keepers"), short(pileMap.Reopen, "open again"), short(pileMap.Right, "put right")}
 	}
 	if p.session.Totals.Notes == 0 {
-		keys := []key.Binding{short(pileMap.Next, "go on"), pileMap.Desk, short(pileMap.List, "take in a list"), short(pileMap.Right, "put right")}
+		keys := []key.Binding{short(pileMap.Next, "go on"), short(pileMap.Desk, "desk")}
 		if p.session.NewNotes {
 			keys = append(keys, short(pileMap.Sequence, "in sequence"))
 		}
-		return keys
+		return append(keys, short(pileMap.List, "a list"), short(pileMap.Right, "put right"))
 	}
 	return pileMap.short()
 }

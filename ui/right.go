@@ -166,5 +166,6 @@ func (f *form) righted(m stored, at time.Time) screen {
 		f.env.say("the session is taken out: nothing was decided in it", at)
 		return newDesk(f.env, at)
 	}
+	f.env.say("the session is put right", at)
 	return f.right.back(at)
 }

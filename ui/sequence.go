@@ -57,7 +57,7 @@ type sequence struct {
 func openSequence(e *env, s triage.Session, t triage.Strap, first triage.Serial, back func(time.Time) screen, at time.Time) screen {
 	switch {
 	case !s.NewNotes:
-		e.hint("only new notes come in sequence: this is a session of used ones", at)
+		e.hint("only new notes come in sequence, and this is a session of used ones: "+name(pileMap.Right)+" on its page puts that right", at)
 		return back(at)
 	case t.Size() > 0:
 		e.hint("notes of this strap are sorted already: the next one can be taken in as a sequence", at)
@@ -130,11 +130,8 @@ func (v *sequence) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 		v.field = (v.field + seqFields - 1) % seqFields
 	case key.Matches(k, sequenceMap.Done):
 		if v.field < seqLast {
-			if v.field == seqSeries && v.text[seqSeries] != "" {
-				if _, err := currency.ParseSeries(v.text[seqSeries]); err != nil {
-					v.env.hint(printable(err.Error()), at)
-					return v, nil
-				}
+			if v.field == seqSeries && !v.seriesMeant(at) {
+				return v, nil
 			}
 			v.field++
 			return v, nil
@@ -148,6 +145,32 @@ func (v *sequence) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 		v.edit(k)
 	}
 	return v, nil
+}
+
+// seriesMeant puts the series in place of a few keys that can mean only one, as 17A for 2017A; else it says what is not
+// right.
+func (v *sequence) seriesMeant(at time.Time) bool {
+	typed := v.text[seqSeries]
+	if typed == "" {
+		return true
+	}
+	if s, err := currency.ParseSeries(typed); err == nil {
+		v.text[seqSeries] = s.String()
+		return true
+	}
+	first, _, _ := triage.ParseSerial(v.text[seqFirst])
+	series, choices, ok := triage.PickSeries(v.session.Denomination, first.Prefix, typed)
+	switch {
+	case ok:
+		v.text[seqSeries] = series
+		return true
+	case len(choices) > 0:
+		v.env.hint("which of them: "+strings.Join(choices, ", ")+"?", at)
+	default:
+		_, err := currency.ParseSeries(typed)
+		v.env.hint(printable(err.Error()), at)
+	}
+	return false
 }
 
 func (v *sequence) edit(k keyMsg) {
@@ -388,7 +411,7 @@ func (v *sequence) shown(w, h int, at time.Time) []string {
 	case len(v.pulls) == 0:
 		body = append(body, "  nothing is to be pulled from it")
 	default:
-		body = append(body, look.quiet.Render("to be pulled, counted from the top"))
+		body = append(body, look.quiet.Render(count(len(v.pulls), "note is", "notes are")+" to be pulled, counted from the top"))
 	}
 	for _, p := range v.pulls {
 		body = append(body, pullLine(v.rules.Book, v.session, p, false))

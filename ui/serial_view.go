@@ -52,6 +52,9 @@ func cells(h *triage.InHand, watch patterns.Watch) []serialCell {
 		out[len(digits)].cursor = true
 	}
 	if h.Entry.Complete() {
+		if !h.Near() { // as of a number that two readings have proved
+			watch.Near = 0
+		}
 		for i, m := range marks(h.Judged(), watch) {
 			out[i].mark = m
 		}

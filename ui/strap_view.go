@@ -144,7 +144,8 @@ func (v *strap) headline() string {
 		words += look.hit.Render(signBeside + " " + beside)
 	}
 	if v.sorter.Ending() && !v.sorter.Back() {
-		return look.strong.Render(fmt.Sprintf("%d of %d", len(v.sorter.Notes()), band)) + look.quiet.Render(" notes")
+		t := v.sorter.Strap()
+		return look.strong.Render(fmt.Sprintf("%d of %d", t.Band+t.Off(), band)) + look.quiet.Render(" notes")
 	}
 	return headline(place, band, words)
 }
@@ -175,6 +176,9 @@ func (v *strap) body(w int, tight bool, at time.Time) []string {
 	return append(append(append(lines, hand.says(w, at)...), v.asListedLines(w)...), v.guide.lines(w)...)
 }
 
+// fewShort is how many notes a strap can be short of by such as stick together.
+const fewShort = 5
+
 // endQuestion asks whether the band was right. details are what is to be known before it is answered.
 func (v *strap) endQuestion(w int) (question, details, answers []string) {
 	if wanted := v.sorter.Wanted(); len(wanted) > 0 {
@@ -192,6 +196,9 @@ func (v *strap) endQuestion(w int) (question, details, answers []string) {
 	case off < 0:
 		text = []string{fmt.Sprintf("%s counted, the band says %d: %d short.", count(t.Totals.Notes, "note", "notes"), t.Band, -off),
 			"Is it over? Are two stuck together? Count the piles once more, and keep the band with date and initials."}
+		if -off > fewShort {
+			text[1] = "Is it over, so far from what the band says?"
+		}
 	default:
 		text = []string{fmt.Sprintf("%s counted, the band says %d: %d more.", count(t.Totals.Notes, "note", "notes"), t.Band, off),
 			"Was one typed twice? " + name(strapMap.Back) + " and " + name(strapMap.Drop) + " take the last note out again."}

@@ -19,7 +19,8 @@ import (
 func TestStoryOfTheTally(t *testing.T) {
 	b := newTable(t)
 	twoFloats(b)
-	b.play("t")
+	b.begin("Sunday float")
+	b.play("48160298 wait - desk t")
 	b.shows("tally · everything", "stars", "kept", "Clopper and Pearson")
 	b.play("right")
 	b.shows("7 notes of new straps are left out", "rare rules of which none was found")
@@ -30,13 +31,14 @@ func TestStoryOfTheTally(t *testing.T) {
 	b.play("right g")
 	b.shows("Mill Lane", "Harbour branch", "by source")
 	b.size(80, 50)
+	b.shows("new notes: 1 of 7 are stars, 3 kept. Their numbers follow one another, a strap", "is one draw of chance: no range")
 	b.shows("Mill Lane beside Harbour branch", "not yet to be told apart")
 	b.size(80, 24)
 	b.play("d 2027-01-01 enter enter")
 	b.shows("Not one note is counted in here yet")
 	b.play("d esc")
 	b.shows("Mill Lane")
-	b.play("esc down up enter wait t") // the session that is open on top
+	b.play("esc down up p wait t") // the session that is open on top
 	b.shows("tally · ")
 	b.play("a")
 	b.shows("tally · everything")

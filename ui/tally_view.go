@@ -69,12 +69,15 @@ func (v *tallyPage) dayForm(w int) []string {
 func (v *tallyPage) rates(w int) []string {
 	var lines []string
 	for _, g := range v.sets {
-		t := g.Sum
+		t, used, fresh := g.Sum, g.Used(), g.Sum.Sub(g.Used())
 		lines = append(lines, look.strong.Render(printable(g.Name))+look.quiet.Render(fmt.Sprintf("  %s, %s looked through, %s unread", count(t.Notes, "note", "notes"), dollars(g.Dollars()), number(t.Glances))))
 		for _, r := range []struct {
 			label string
 			k, n  int
-		}{{"stars", t.Stars, t.Read()}, {"old series", t.Old, t.Said}, {"kept", t.Kept, t.Notes}} {
+		}{{"stars", used.Stars, used.Read()}, {"old series", used.Old, used.Said}, {"kept", used.Kept, used.Notes}} {
+			if used.Notes == 0 {
+				break
+			}
 			i := rates.Of(r.k, r.n)
 			text := fmt.Sprintf("  %-12s%6s of %-9s %s", r.label, number(r.k), number(r.n), i)
 			lines = append(lines, cut(text, w))
@@ -82,15 +85,20 @@ func (v *tallyPage) rates(w int) []string {
 				lines = append(lines, "    "+bar)
 			}
 		}
+		if fresh.Notes > 0 {
+			lines = append(lines, hang(" ", fmt.Sprintf("new notes: %s of %s are stars, %s kept. Their numbers follow one another, a strap is one draw of chance: no range",
+				number(fresh.Stars), number(fresh.Notes), number(fresh.Kept)), w)...)
+		}
 		lines = append(lines, "")
 	}
-	if len(v.sets) > 1 {
-		a, b := v.sets[0], v.sets[1]
-		lines = append(lines, look.strong.Render(fmt.Sprintf("%s beside %s", printable(a.Name), printable(b.Name))))
+	fair := slices.DeleteFunc(slices.Clone(v.sets), func(g tally.Group) bool { return g.Used().Notes == 0 })
+	if len(fair) > 1 {
+		a, b := fair[0].Used(), fair[1].Used()
+		lines = append(lines, look.strong.Render(fmt.Sprintf("%s beside %s", printable(fair[0].Name), printable(fair[1].Name))))
 		for _, r := range []struct {
 			label          string
 			k1, n1, k2, n2 int
-		}{{"stars", a.Sum.Stars, a.Sum.Read(), b.Sum.Stars, b.Sum.Read()}, {"kept", a.Sum.Kept, a.Sum.Notes, b.Sum.Kept, b.Sum.Notes}} {
+		}{{"stars", a.Stars, a.Read(), b.Stars, b.Read()}, {"kept", a.Kept, a.Notes, b.Kept, b.Notes}} {
 			lines = append(lines, hang(" ", r.label+": "+rates.Compare(r.k1, r.n1, r.k2, r.n2).String(), w)...)
 		}
 		lines = append(lines, "")
@@ -102,7 +110,8 @@ func (v *tallyPage) rates(w int) []string {
 func (v *tallyPage) widest() float64 {
 	top := 0.001
 	for _, g := range v.sets {
-		for _, i := range []rates.Interval{rates.Of(g.Sum.Stars, g.Sum.Read()), rates.Of(g.Sum.Old, g.Sum.Said), rates.Of(g.Sum.Kept, g.Sum.Notes)} {
+		t := g.Used()
+		for _, i := range []rates.Interval{rates.Of(t.Stars, t.Read()), rates.Of(t.Old, t.Said), rates.Of(t.Kept, t.Notes)} {
 			if i.N > 0 {
 				top = max(top, min(i.Top, 10*i.Rate+0.01))
 			}

@@ -72,6 +72,8 @@ func summary(w io.Writer, m Made, s Source, st style) error {
 				put(st.item(keeperLine(batch.names, batch.session, n)))
 			case triage.SetAside, triage.LaidApart:
 				put(st.item(asideLine(n)))
+			case triage.NotThere:
+				put(st.item(fmt.Sprintf("%s, listed and not in the pile: strap %d note %d", triage.Printable(n.Listed), n.Strap, n.Position)))
 			}
 		}
 	}

@@ -98,6 +98,17 @@ type Group struct {
 	Sum   Tally
 }
 
+// Used is the sum over the sessions of used notes. Those of new notes are no fair sample for a rate: their numbers follow
+// one another, so that a strap is one draw of chance and not a hundred.
+func (g Group) Used() (sum Tally) {
+	for _, p := range g.Parts {
+		if !p.Session.NewNotes {
+			sum = sum.Add(p.Tally)
+		}
+	}
+	return sum
+}
+
 // Groups puts parts together; the group with the most notes comes first.
 func Groups(parts []Part, by By) []Group {
 	at := map[string]int{}
