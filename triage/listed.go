@@ -61,12 +61,14 @@ func (r Rules) caller(d Denomination) *caller {
 	return &caller{r, d, map[Serial]patterns.Digits{}}
 }
 
-// calls reports whether a listed note is to be looked at by itself: it cannot be read from the list, is in doubt,
-// or would stop the sorter. A number that is known by the sequence of its strap was read twice, so there is no near
+// calls reports whether a listed note is to be looked at by itself: it cannot be read from the list, is in doubt, is of
+// another denomination, or would stop the sorter. A number that is known by the sequence of its strap was read twice, so there is no near
 // miss that a wrong digit could hide.
 func (c *caller) calls(l Listed) bool {
 	digits, whole := l.Serial.Whole()
 	switch {
+	case l.Facts.Denomination != 0 && l.Facts.Denomination != c.denomination: // it is neither spent nor kept with the others
+		return true
 	case l.Origin == FromSequence && l.Serial.Star: // a strap of stars is not broken up
 		return false
 	case !whole, l.Doubt != "", l.Serial.Star, l.Facts.Flaw.Keep(), c.old(l.Facts):
@@ -444,11 +446,13 @@ func (h InHand) InPlaceOf() (s Serial, ok bool) {
 	return h.listed.Serial, true
 }
 
+// fills reports whether something is typed of a number that a list has with unread digits, and less than the whole number.
+func (h InHand) fills() bool {
+	return h.listed != nil && h.listed.Unread != "" && h.Entry.Partial()
+}
+
 // fill puts the digits typed where a list has unread ones, if they are as many: the rest is as the list has it.
 func (h *InHand) fill(at time.Time) Notice {
-	if h.listed == nil || h.listed.Unread == "" || h.Entry.Complete() {
-		return Notice{}
-	}
 	places := strings.Count(h.listed.Unread, string(patterns.UnreadSign))
 	if h.Entry.Serial != (Serial{Digits: h.Entry.Digits}) || len(h.Entry.Digits) != places {
 		return Notice{Kind: FillUnread, N: places}

@@ -426,10 +426,12 @@ func (o *Sorter) enter(at time.Time) Effect {
 		return Effect{Notice: Notice{Kind: HeldKey}}
 	}
 	switch {
+	case o.hand.fills(): // also of a note that was gone to: what is typed of it must not be lost
+		return Effect{Notice: o.hand.fill(at)}
 	case o.resume != nil:
 		return o.move(o.resume.place.Position, at)
 	case !o.hand.Entry.Empty():
-		return Effect{Notice: o.hand.fill(at)}
+		return Effect{}
 	case len(o.notes) == 0:
 		return Effect{Notice: Notice{Kind: StrapEmpty}}
 	case o.PullsLeft() > 0: // a note decided or marked meanwhile may have made some
