@@ -176,7 +176,7 @@ func Pulls(s Session, n int, at func(i int) Listed, r Rules) []Pull {
 func Deal(s Session, t Strap, n int, divide bool) (straps []Strap, place func(i int) Place) {
 	first := n // notes that go into t
 	if divide {
-		first = min(max(t.Band-t.Size(), 0), n)
+		first = min(max(-t.Off(), 0), n)
 	}
 	straps = []Strap{t}
 	band := max(s.StrapNotes, 1)

@@ -427,6 +427,10 @@ func TestDeal(t *testing.T) {
 			t.Errorf("note %d goes to %v, want %v", i, got, want)
 		}
 	}
+	straps, place = Deal(s, Strap{Session: 1, Number: 3, Band: 100, Totals: Totals{Notes: 19, NotThere: 1}}, 82, true)
+	if len(straps) != 2 || place(80) != (Place{1, 3, 101}) || place(81) != (Place{1, 4, 1}) {
+		t.Errorf("beside 19 notes and a place without one, 81 more make a strap: %+v, %v, %v", straps, place(80), place(81))
+	}
 	straps, place = Deal(s, Strap{Session: 1, Number: 3, Band: 100}, 104, false)
 	if len(straps) != 1 || place(103) != (Place{1, 3, 104}) {
 		t.Errorf("undivided: %+v, %v", straps, place(103))
