@@ -76,6 +76,8 @@ func (v handView) pauseWords(over, saving bool) string {
 		return name(v.keys.Spend) + " again spends it unread"
 	case h.Apart() && over && name(v.keys.Aside) != "":
 		return name(v.keys.Aside) + " lays it apart"
+	case h.Apart() && over:
+		return "neither kept nor spent here"
 	case h.Entry.Empty():
 		return "type the serial"
 	case !over:
