@@ -285,7 +285,7 @@ func (h InHand) wait() time.Duration {
 	return h.rules.Pauses.Plain
 }
 
-// Press is a decision key, KeyKeep or KeySpend. The decision is Undecided while the key did not
+// Press is a decision key, KeyKeep, KeySpend or KeySetAside. The decision is Undecided while the key did not
 // count; the notice says why.
 func (h *InHand) Press(k KeyKind, at time.Time) (Decision, Notice) {
 	if n := h.deaf(k); n.Kind != Quiet {

@@ -339,7 +339,7 @@ func (o *Sorter) KeepHand() Effect {
 }
 
 // takeOut takes the last decided note out of the strap when it has been gone back to and the key
-// comes twice, each time after the pause.
+// comes twice, each time after the pause. At a listed note it says that it is not there.
 func (o *Sorter) takeOut(at time.Time) Effect {
 	if _, listed := o.listed.notes[o.place]; listed {
 		return o.notThere(at)

@@ -15,7 +15,7 @@ var randomKeys = strings.Fields(`70633607 70633507 48160297 B00250000* 12345678 
 	goto ctrl+x n r l w s d o x c m h p y u k e g i a a t pgup pgdn tab tab enter enter enter esc esc desk up down left right bs clear space home f1 wait wait wait`)
 
 // randomStories are keys that lead somewhere together, where random ones would hardly ever come to.
-var randomStories = []string{"wait ctrl+x wait ctrl+x", "wait ! wait !", "/ m right right esc wait !", "/ goto m 5 esc", "1 2 enter", "wait wait enter wait enter",
+var randomStories = []string{"wait ctrl+x wait ctrl+x", "wait ! wait !", "/ m right right esc wait !", "/ goto m 5 esc", "wait + wait 1 2 enter", "wait wait enter wait enter",
 	"desk p e", "e down down right right up up", "up enter wait wait enter", "desk p e wait ctrl+x wait ctrl+x", "wait - wait - wait -", "desk p wait enter", "desk p l", "desk p a"}
 
 var randomControls = []tea.KeyType{tea.KeyCtrlX, tea.KeyCtrlA, tea.KeyCtrlW, tea.KeyCtrlG, tea.KeyCtrlO, tea.KeyCtrlT, tea.KeyCtrlS, tea.KeyCtrlY, tea.KeyCtrlL, tea.KeyCtrlN}

@@ -135,7 +135,7 @@ func (v *strap) headline() string {
 		words += look.hit.Render(signBeside + " " + beside)
 	}
 	if v.sorter.Ending() && !v.sorter.Back() {
-		return look.strong.Render(fmt.Sprintf("%d of %d", len(v.sorter.Notes()), band)) + look.quiet.Render(" notes")
+		return look.strong.Render(fmt.Sprintf("%d of %d", band+v.sorter.Strap().Off(), band)) + look.quiet.Render(" notes")
 	}
 	return headline(place, band, words)
 }
