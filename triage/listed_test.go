@@ -676,7 +676,8 @@ func TestUnreadDigitsOfANoteGoneTo(t *testing.T) {
 	b := listedBench(t, Strap{Band: 3}, false, list)
 	b.play("right right 1 enter")
 	b.heard(FillUnread)
-	b.play("2 enter")
+	b.play("2 enter enter")
+	b.heard(HeldKey)
 	b.at(3)
 	if got := b.s.Hand().Entry.Serial.String(); got != "K31455423D" {
 		t.Errorf("1 and 2 in K3?4554?3D make %s", got)

@@ -427,6 +427,7 @@ func (o *Sorter) enter(at time.Time) Effect {
 	}
 	switch {
 	case o.hand.fills(): // also of a note that was gone to: what is typed of it must not be lost
+		o.hand.gate.Lock(KeyEnter, at) // held down, it must not lead back either
 		return Effect{Notice: o.hand.fill(at)}
 	case o.resume != nil:
 		return o.move(o.resume.place.Position, at)
