@@ -97,3 +97,46 @@ func TestAListedNoteThatIsNotThere(t *testing.T) {
 		t.Errorf("taken out again it leaves %+v", left)
 	}
 }
+
+// What was said of a listed note to be of another denomination is not spent, or kept, with the rest.
+func TestAnotherDenominationIsNoPartOfTheRest(t *testing.T) {
+	for name, b := range map[string]*bench{
+		"of a list":       listedBench(t, Strap{Band: 4}, false, serials("70633607", "35120846", "48160297", "27118265")),
+		"of a sequence":   sequenceBench(t, "G12345601A", 4),
+		"of stars in one": sequenceBench(t, "G12345601*", 4),
+	} {
+		t.Run(name, func(t *testing.T) {
+			b.play(". left")
+			place := b.s.Place()
+			b.mark(func(f *Facts) { f.Denomination = 5 })
+			if !b.s.Pulled(place) {
+				t.Errorf("note %d is not to be looked at: %v", place, b.s.Pulls())
+			}
+			b.play("wait enter wait enter wait wait enter wait wait enter")
+			for _, n := range b.rest {
+				if n.Denomination != 0 {
+					t.Errorf("it was %v with the rest: %+v", n.Decision, n)
+				}
+			}
+		})
+	}
+}
+
+// A note that was said to be not there is not passed over unread by one key.
+func TestNotThereIsTakenBackByTheKeyTwice(t *testing.T) {
+	b := listedBench(t, Strap{Band: 3}, false, serials("B70633607C", "35120846", "48160297"))
+	b.play("wait takeout wait takeout")
+	if len(b.saved) != 1 || b.saved[0].Decision != NotThere || b.saved[0].Listed != "B70633607C" {
+		t.Fatalf("saved are %+v", b.saved)
+	}
+	b.play("wait left left left wait -")
+	b.at(1)
+	b.heard(AskAgain)
+	if len(b.saved) != 1 {
+		t.Fatalf("one key made it %v", b.saved[1].Decision)
+	}
+	b.play("wait -")
+	if len(b.saved) != 2 || b.saved[1].Decision != Glance || b.totals() != (Totals{Notes: 1, Spent: 1, Glances: 1, Took: b.saved[0].Took}) {
+		t.Errorf("saved are %+v", b.saved)
+	}
+}

@@ -50,7 +50,7 @@ type InHand struct {
 	place     Place
 	rules     Rules
 	loaded    bool             // a decided note was taken up and not a key of it changed
-	had       bool             // the note taken up had digits
+	had       bool             // the note taken up had digits, or was said to be not there
 	past      bool             // the band promises no such note
 	listed    *Listed          // what was taken in of the note before, nil for nothing
 	readAs    Serial           // see ReadOtherwise; empty where nothing was read
@@ -285,7 +285,7 @@ func (h InHand) wait() time.Duration {
 	return h.rules.Pauses.Plain
 }
 
-// Press is a decision key, KeyKeep or KeySpend. The decision is Undecided while the key did not
+// Press is a decision key, KeyKeep, KeySpend or KeySetAside. The decision is Undecided while the key did not
 // count; the notice says why.
 func (h *InHand) Press(k KeyKind, at time.Time) (Decision, Notice) {
 	if n := h.deaf(k); n.Kind != Quiet {
@@ -432,7 +432,7 @@ func (h *InHand) takeUp(n Note, at time.Time) {
 	h.was = n
 	h.Entry.Serial, h.loaded = n.Serial, true
 	h.know(n.Facts())
-	h.reread, h.before, h.asked, h.had = n.Reread, n.Before, n.Decision == Keep, n.Serial.Digits != ""
+	h.reread, h.before, h.asked, h.had = n.Reread, n.Before, n.Decision == Keep, n.Serial.Digits != "" || n.Decision == NotThere
 	if n.Reread != NotReread || n.Origin == FromSequence {
 		h.read = n.Serial.Digits
 	}

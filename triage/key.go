@@ -35,6 +35,8 @@ func (d Decision) key() KeyKind {
 		return KeyKeep
 	case SetAside, LaidApart:
 		return KeySetAside
+	case NotThere:
+		return KeyTakeOut
 	}
 	return KeySpend
 }

@@ -70,12 +70,14 @@ func (r Rules) caller(d Denomination) *caller {
 	return &caller{r, d, map[Serial]patterns.Digits{}}
 }
 
-// calls reports whether a listed note is to be looked at by itself: it cannot be read from the list, is in doubt,
-// or would stop the sorter. A number that is known by the sequence of its strap was read twice, so there is no near
+// calls reports whether a listed note is to be looked at by itself: it cannot be read from the list, is in doubt, is of
+// another denomination, or would stop the sorter. A number that is known by the sequence of its strap was read twice, so there is no near
 // miss that a wrong digit could hide.
 func (c *caller) calls(l Listed) bool {
 	digits, whole := l.Serial.Whole()
 	switch {
+	case l.Facts.Denomination != 0 && l.Facts.Denomination != c.denomination: // it is neither spent nor kept with the others
+		return true
 	case l.Origin == FromSequence && l.Serial.Star: // a strap of stars is not broken up
 		return false
 	case !whole, l.Doubt != "", l.Serial.Star, l.Facts.Flaw.Keep(), c.old(l.Facts):
@@ -183,7 +185,7 @@ func Pulls(s Session, n int, at func(i int) Listed, r Rules) []Pull {
 func Deal(s Session, t Strap, n int, divide bool) (straps []Strap, place func(i int) Place) {
 	first := n // notes that go into t
 	if divide {
-		first = min(max(t.Band-t.Size(), 0), n)
+		first = min(max(-t.Off(), 0), n)
 	}
 	straps = []Strap{t}
 	band := max(s.StrapNotes, 1)
@@ -459,11 +461,13 @@ func (h InHand) Fills() bool {
 		len(h.Entry.Digits) == strings.Count(h.listed.Unread, string(patterns.UnreadSign))
 }
 
+// filling reports whether something is typed of a number that a list has with unread digits, and less than the whole number.
+func (h InHand) filling() bool {
+	return h.listed != nil && h.listed.Unread != "" && h.Entry.Partial()
+}
+
 // fill puts the digits typed where a list has unread ones, if they are as many: the rest is as the list has it.
 func (h *InHand) fill(at time.Time) Notice {
-	if h.listed == nil || h.listed.Unread == "" || h.Entry.Complete() {
-		return Notice{Kind: EnterDecidesNot, N: len(h.Entry.Digits)}
-	}
 	if !h.Fills() {
 		return Notice{Kind: FillUnread, N: strings.Count(h.listed.Unread, string(patterns.UnreadSign))}
 	}

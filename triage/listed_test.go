@@ -2,6 +2,7 @@ package triage
 
 import (
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -308,7 +309,8 @@ func TestTheNumberReadAtTheBottomIsNotTypedAgain(t *testing.T) {
 // Whatever keys come, and wherever the sorter is left and taken up again: each position is decided once, in
 // versions without a gap; nothing listed is lost; the rest covers exactly what is not decided.
 func TestListedStrapsUnderRandomKeys(t *testing.T) {
-	keys := []string{"wait + wait", "wait - wait", "wait wait enter wait wait enter", "+", "-", "wait", "wait", "wait", "enter", ".", "right", "left", "down", "erase", "clear", "7", "70633607", "35120846", "*", "B", "onebyone"}
+	keys := []string{"wait + wait", "wait - wait", "wait wait enter wait wait enter", "+", "-", "wait", "wait", "wait", "enter", ".", "right", "left", "down", "erase", "clear", "7", "70633607", "35120846", "*", "B", "onebyone",
+		"takeout", "wait takeout wait wait takeout", "wait ! wait wait !", "5 enter"}
 	texts := []string{"B48160297C", "B70633507C", "B70633607C", "B2711826?C", "B12345678C", "B12345677C", "B12345679C", "B00000007C", "A01180455*", "M31744713C"}
 	rests := 0
 	rapid.Check(t, func(rt *rapid.T) {
@@ -316,7 +318,13 @@ func TestListedStrapsUnderRandomKeys(t *testing.T) {
 		for range rapid.IntRange(1, 12).Draw(rt, "notes") {
 			listed = append(listed, rapid.SampledFrom(texts).Draw(rt, "serial"))
 		}
-		b := listedBench(t, Strap{Band: rapid.IntRange(1, 14).Draw(rt, "band")}, rapid.Bool().Draw(rt, "new"), serials(listed...))
+		list := serials(listed...)
+		for i, text := range listed {
+			if strings.Contains(text, "?") {
+				list[i].Unread = strings.Trim(text, "BC")
+			}
+		}
+		b := listedBench(t, Strap{Band: rapid.IntRange(1, 14).Draw(rt, "band")}, rapid.Bool().Draw(rt, "new"), list)
 		for range rapid.IntRange(1, 80).Draw(rt, "length") {
 			if b.rest != nil || b.ended || b.unlist {
 				break
@@ -326,6 +334,9 @@ func TestListedStrapsUnderRandomKeys(t *testing.T) {
 			}
 			if rapid.IntRange(0, 6).Draw(rt, "mark") == 0 {
 				b.mark(func(f *Facts) { f.Neighbours = !f.Neighbours })
+			}
+			if rapid.IntRange(0, 9).Draw(rt, "another denomination") == 0 {
+				b.mark(func(f *Facts) { f.Denomination = 5 - f.Denomination })
 			}
 			b.play(rapid.SampledFrom(keys).Draw(rt, "key"))
 		}
@@ -347,6 +358,9 @@ func TestListedStrapsUnderRandomKeys(t *testing.T) {
 			if listedNow[n.Position] {
 				rt.Fatalf("note %d is decided and listed", n.Position)
 			}
+			if n.Decision == NotThere && (n.Position > len(listed) || n.Listed != listed[n.Position-1] || !n.Serial.Empty()) {
+				rt.Fatalf("not there is %+v", n)
+			}
 		}
 		for i := range listed {
 			if !listedNow[i+1] && versions[i+1] == 0 {
@@ -367,7 +381,7 @@ func TestListedStrapsUnderRandomKeys(t *testing.T) {
 				rt.Fatalf("the rest is %v, listed are %v", got, want)
 			}
 			for _, n := range b.rest {
-				if b.s.Pulled(n.Position) {
+				if b.s.Pulled(n.Position) || n.Denomination != 0 {
 					rt.Fatalf("note %d was to be pulled and goes with the rest", n.Position)
 				}
 			}
@@ -412,6 +426,10 @@ func TestDeal(t *testing.T) {
 		if got := place(i); got != want {
 			t.Errorf("note %d goes to %v, want %v", i, got, want)
 		}
+	}
+	straps, place = Deal(s, Strap{Session: 1, Number: 3, Band: 100, Totals: Totals{Notes: 19, NotThere: 1}}, 82, true)
+	if len(straps) != 2 || place(80) != (Place{1, 3, 101}) || place(81) != (Place{1, 4, 1}) {
+		t.Errorf("beside 19 notes and a place without one, 81 more make a strap: %+v, %v, %v", straps, place(80), place(81))
 	}
 	straps, place = Deal(s, Strap{Session: 1, Number: 3, Band: 100}, 104, false)
 	if len(straps) != 1 || place(103) != (Place{1, 3, 104}) {
@@ -649,4 +667,21 @@ func TestWhatIsSaidOfAListedNoteMayMakeItAPull(t *testing.T) {
 	b.at(2)
 	b.mark(func(f *Facts) { f.Flaw = flaws.NoOutcome })
 	b.pulls(3)
+}
+
+// Digits typed where a list has unread ones stay when the note was gone to before its turn.
+func TestUnreadDigitsOfANoteGoneTo(t *testing.T) {
+	list := serials("B70633607C", "35120846", "K3?4554?3D")
+	list[2].Unread = "3?4554?3"
+	b := listedBench(t, Strap{Band: 3}, false, list)
+	b.play("right right 1 enter")
+	b.heard(FillUnread)
+	b.play("2 enter enter")
+	b.heard(HeldKey)
+	b.at(3)
+	if got := b.s.Hand().Entry.Serial.String(); got != "K31455423D" {
+		t.Errorf("1 and 2 in K3?4554?3D make %s", got)
+	}
+	b.play("clear enter") // with nothing typed it leads back
+	b.at(1)
 }

@@ -162,7 +162,7 @@ func (n Note) with(f Facts) Note {
 // Place gives the note's name.
 func (n Note) Place() Place { return Place{n.Session, n.Strap, n.Position} }
 
-// Totals counts notes. Every field is a number of notes except Took.
+// Totals counts notes. Every field is a number of notes except Took, and NotThere, which counts places.
 type Totals struct {
 	Notes   int // decided, without those that are not there
 	Kept    int
@@ -175,7 +175,7 @@ type Totals struct {
 
 	Near    int // spent as a near miss at first, whatever the second look said
 	Waiting int // of Near: not yet looked at again
-	Hits    int // notes that met a watched rule, kept or spent
+	Hits    int // notes that met a watched rule, and stars, whatever was decided
 	Stars   int
 	Reread  int // re-reads made
 	Changed int // of Reread: a digit was changed by it

@@ -339,7 +339,7 @@ func (o *Sorter) KeepHand() Effect {
 }
 
 // takeOut takes the last decided note out of the strap when it has been gone back to and the key
-// comes twice, each time after the pause.
+// comes twice, each time after the pause. At a listed note it says that it is not there.
 func (o *Sorter) takeOut(at time.Time) Effect {
 	if _, listed := o.listed.notes[o.place]; listed {
 		return o.notThere(at)
@@ -426,10 +426,13 @@ func (o *Sorter) enter(at time.Time) Effect {
 		return Effect{Notice: Notice{Kind: HeldKey}}
 	}
 	switch {
+	case o.hand.filling(): // also of a note that was gone to: what is typed of it must not be lost
+		o.hand.gate.Lock(KeyEnter, at) // held down, it must not lead back either
+		return Effect{Notice: o.hand.fill(at)}
 	case o.resume != nil:
 		return o.move(o.resume.place.Position, at)
 	case !o.hand.Entry.Empty():
-		return Effect{Notice: o.hand.fill(at)}
+		return Effect{Notice: Notice{Kind: EnterDecidesNot, N: len(o.hand.Entry.Digits)}}
 	case len(o.notes) == 0:
 		return Effect{Notice: Notice{Kind: StrapEmpty}}
 	case o.PullsLeft() > 0: // a note decided or marked meanwhile may have made some

@@ -170,6 +170,10 @@ func (b *bench) play(keys string) {
 			b.press(Key{Kind: KeyMove, N: 10})
 		case "onebyone":
 			b.press(Key{Kind: KeyOneByOne})
+		case "!":
+			b.press(Key{Kind: KeySetAside})
+		case "takeout":
+			b.press(Key{Kind: KeyTakeOut})
 		default:
 			for _, r := range k {
 				b.press(Key{Kind: KeyRune, Rune: r})

@@ -211,7 +211,7 @@ func (v *again) stored(m stored, at time.Time) (screen, tea.Cmd) {
 	effects := v.again.Stored(m.result.Session, m.result.Strap, at)
 	words := decidedWords(n)
 	if !n.Changed.IsZero() {
-		words = fmt.Sprintf("note %d: noted%s", n.Position, v.said)
+		words = fmt.Sprintf("note %d: noted%s", n.Position, v.said) + laterApart(n, m.result.Session, name(againMap.Aside))
 	}
 	if n.WantsNeighbours() && !(before.WantsNeighbours() && before.Decision == n.Decision) {
 		words += v.advice(n)
@@ -266,6 +266,8 @@ func (v *again) short() []key.Binding {
 		return []key.Binding{k.Keep, k.Spend, k.Erase, short(k.Clear, "clear, then as it was")}
 	case v.again.Jump() != "":
 		return []key.Binding{short(k.Enter, "go there"), k.Erase, short(k.Clear, "clear")}
+	case v.again.Session().Open() && v.again.Hand().Apart():
+		return []key.Binding{short(k.Aside, "lay it apart"), short(k.Enter, "next"), short(k.Closer, "closer look"), short(k.Leave, "leave")}
 	}
 	return k.short(v.again.Session().Open())
 }

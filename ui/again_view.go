@@ -83,7 +83,9 @@ func (v *again) pauseLine(w int, at time.Time) string {
 	case v.again.Pending():
 	case !v.again.Session().Open():
 		return cut(look.quiet.Render("session closed: decisions stay; "+name(againMap.Closer)+" adds to the note"), w)
-	case hand.Entry.Empty() && !v.again.Retyping():
+	case !v.again.Retyping() && hand.Entry.Empty() && v.again.Note().Decision == triage.NotThere:
+		return cut(look.quiet.Render("not there; "+name(againMap.Serial)+" types its serial, if it is"), w)
+	case hand.Entry.Empty() && !v.again.Retyping() && !hand.Apart():
 		return cut(look.quiet.Render("unread; "+name(againMap.Serial)+" types its serial, to keep it"), w)
 	}
 	return v.hand().pauseLine(hand.Pause(at), v.again.Pending(), w)

@@ -62,3 +62,27 @@ func TestADenominationIsTyped(t *testing.T) {
 		b.shows(c.shows)
 	}
 }
+
+// What is said only after a note was decided leaves its decision, and the screen says so wherever it is said.
+func TestAnotherDenominationFoundLater(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("48160297 wait - 70633507 wait - 65 enter wait wait - wait - . . . . / m right right esc")
+	b.shows("note 1: noted. It stays spent: ! lays it apart", "! lay it apart")
+	b.play("enter desk p l / m right right esc")
+	b.shows("noted. It stays spent: its strap gone through once more can lay it apart")
+	b.play("wait")
+	b.shows("neither kept nor spent here")
+	b.play("desk p a 3 enter / m right right esc wait")
+	b.shows("! lays it apart", "! lay it apart") // unread, too
+	b.play("! wait left wait ! wait left wait !")
+	for i, n := range b.notes(1, 1)[:3] {
+		if n.Decision != triage.LaidApart || n.Denomination != 5 {
+			t.Errorf("note %d is %+v", i+1, n)
+		}
+	}
+	if s, err := b.store.Session(1); err != nil || s.Totals.Apart != 3 || s.Totals.Spent != 1 || s.Totals.Waiting != 0 {
+		t.Errorf("the session counts %+v (%v)", s.Totals, err)
+	}
+	b.sound()
+}

@@ -163,12 +163,12 @@ func (f *form) open(field, step int) int {
 	return field
 }
 
-// choose takes another word of the line; the sizes of straps depend on the denomination.
+// choose takes another word of the line. The sizes of straps depend on the denomination: the size chosen stays where
+// there is one like it.
 func (f *form) choose(i int) {
-	n := len(f.choices(f.field))
-	band := f.band()
+	n, band := len(f.choices(f.field)), f.band()
 	f.choice[f.field] = (i + n) % n
-	if f.field == fieldDenomination { // other sizes are offered: the one that was chosen stays where it is among them
+	if f.field == fieldDenomination {
 		f.choice[fieldBand] = max(slices.Index(f.bands(), band), 0)
 	}
 }

@@ -78,6 +78,8 @@ func (v handView) pauseWords(over, saving bool) string {
 		return name(v.keys.Enter) + " puts it in its place"
 	case h.Apart() && over && name(v.keys.Aside) != "":
 		return name(v.keys.Aside) + " lays it apart"
+	case h.Apart() && over:
+		return "neither kept nor spent here"
 	case h.Entry.Empty():
 		return "type the serial"
 	case !over:

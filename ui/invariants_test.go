@@ -19,12 +19,15 @@ type witness struct {
 	b       *table
 	answers int // of the disk, when the file was looked at last
 	notes   map[triage.Place]triage.Note
-	out     int // notes taken out
-	listed  int // notes that wait
+	out     map[uint64]int // notes taken out, by session
+	listed  int            // notes that wait
+
+	face  map[uint64]triage.Denomination // of each session, as it was seen first
+	other map[uint64]bool                // sessions that were put right to another
 }
 
 func newWitness(b *table) *witness {
-	w := &witness{b: b}
+	w := &witness{b: b, face: map[uint64]triage.Denomination{}, other: map[uint64]bool{}}
 	w.look()
 	return w
 }
@@ -67,7 +70,10 @@ func (w *witness) window() {
 }
 
 // decidedSaid is how the strap says that a decision is on the disk.
-var decidedSaid = regexp.MustCompile(`^note (\d+): (?:(.+?) )?(spent unread|spent|kept|set aside)\b`)
+var decidedSaid = regexp.MustCompile(`^note (\d+): (?:(.+?) )?(spent unread|spent|kept|set aside|laid apart)\b`)
+
+// goneSaid is how it says that a listed note is not in the pile.
+var goneSaid = regexp.MustCompile(`^note (\d+) is ()(not there): the notes below`)
 
 // said wants the decision that the status line tells of just now in the file.
 func (w *witness) said() {
@@ -75,6 +81,9 @@ func (w *witness) said() {
 	a := w.b.app
 	v, ok := a.screen.(*strap)
 	said := decidedSaid.FindStringSubmatch(a.env.status.text)
+	if said == nil {
+		said = goneSaid.FindStringSubmatch(a.env.status.text)
+	}
 	if !ok || said == nil || a.env.status.hint || !a.env.status.since.Equal(a.at) {
 		return
 	}
@@ -129,7 +138,7 @@ func (w *witness) file(decides bool) {
 		case n.Version == old.Version && n != old:
 			w.b.t.Fatalf("version %d of %v was\n%+v and is\n%+v", n.Version, p, old, n)
 		}
-		if there && n.Version < old.Version && w.out == before.out {
+		if there && n.Version < old.Version && w.takenOut(before) == 0 {
 			w.b.t.Fatalf("%v went from version %d to %d", p, old.Version, n.Version)
 		}
 	}
@@ -139,8 +148,8 @@ func (w *witness) file(decides bool) {
 		}
 	}
 	switch {
-	case gone > w.out-before.out:
-		w.b.t.Fatalf("%d notes are gone, %d were taken out", gone, w.out-before.out)
+	case gone > w.takenOut(before):
+		w.b.t.Fatalf("%d notes are gone, %d were taken out", gone, w.takenOut(before))
 	case !decides && decided+gone > 0:
 		w.b.t.Fatalf("%d notes were decided by what must not decide", decided+gone)
 	case w.b.release == nil && decided > max(1, before.listed-w.listed, w.b.answers-before.answers):
@@ -148,16 +157,28 @@ func (w *witness) file(decides bool) {
 	}
 }
 
+// takenOut is how many notes were taken out since. What was taken out of a session before goes with the session.
+func (w *witness) takenOut(before witness) (n int) {
+	for session, out := range w.out {
+		n += out - before.out[session]
+	}
+	return n
+}
+
 // look reads the whole file and wants it to agree with itself.
 func (w *witness) look() {
 	w.b.t.Helper()
-	w.answers, w.notes, w.out, w.listed = w.b.answers, map[triage.Place]triage.Note{}, 0, 0
+	w.answers, w.notes, w.out, w.listed = w.b.answers, map[triage.Place]triage.Note{}, map[uint64]int{}, 0
 	sessions, err := w.b.store.Sessions()
 	w.must(err)
 	for _, s := range sessions {
 		out, err := w.b.store.TakenOut(s.ID)
 		w.must(err)
-		w.out += len(out)
+		w.out[s.ID] = len(out)
+		if face, known := w.face[s.ID]; known && face != s.Denomination {
+			w.other[s.ID] = true
+		}
+		w.face[s.ID] = s.Denomination
 		straps, err := w.b.store.Straps(s.ID)
 		w.must(err)
 		var sum triage.Totals
@@ -219,8 +240,10 @@ func (w *witness) note(n triage.Note) {
 	}
 	_, whole := n.Serial.Whole()
 	switch {
-	case n.Decision == triage.Undecided, n.Decision == triage.Keep && !whole, n.Decision == triage.Glance && !n.Serial.Empty():
+	case n.Decision == triage.Undecided, n.Decision == triage.Keep && !whole, n.Decision == triage.Glance && !n.Serial.Empty(), n.Decision == triage.NotThere && !n.Serial.Empty():
 		w.b.t.Fatalf("decided was %+v", n)
+	case n.Denomination != 0 && n.Changed.IsZero() && !w.other[n.Session] && (n.Decision == triage.Keep || n.Decision == triage.Spend || n.Decision == triage.Glance):
+		w.b.t.Fatalf("of another denomination, and %v: %+v", n.Decision, n)
 	case n.Decision == triage.Spend && n.Watched&n.Near != 0 && n.Watched&n.Hits == 0 && n.Reread == triage.NotReread && n.Origin != triage.FromSequence:
 		w.b.t.Fatalf("a watched near miss was spent and never read again: %+v", n)
 	}

@@ -55,3 +55,15 @@ func TestOneByOneKeepsFacts(t *testing.T) {
 		t.Errorf("note 11 was marked; listed are %+v", list)
 	}
 }
+
+// A place of the list without a note is no note of the strap, and is not called unread.
+func TestAPlaceWithoutANoteIsNotCounted(t *testing.T) {
+	b := newTable(t)
+	b.begin("float")
+	b.openList(listFile(t, machine()[:40]...))
+	b.play("wait enter wait ctrl+x wait ctrl+x wait")
+	b.shows("38 of 100 notes", "listed as note 12, and not found: B70633607C")
+	b.play("desk p a 1 2 enter")
+	b.shows("note 12 of 12  not there", "not there; N types its serial, if it is")
+	b.sound()
+}

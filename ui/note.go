@@ -45,7 +45,7 @@ func (v *noteScreen) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 		if !m.bad() {
 			back := v.back(at)
 			if !v.note.WantsNeighbours() {
-				v.env.say("noted"+v.advice(m.result), at)
+				v.env.say("noted"+v.advice(m.result)+laterApart(m.result.Note, v.session, ""), at)
 			}
 			return back, nil
 		}

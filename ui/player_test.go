@@ -39,6 +39,8 @@ var deeds = []deed{
 	{func(p *player) { p.b.send(tea.ResumeMsg{}) }, false},
 	keysOf("wait -"), keysOf("wait +"), keysOf("wait enter"), keysOf("48160297 wait -"), keysOf("70633607 wait +"), keysOf("70633507 wait - 65 enter"),
 	keysOf("A wait wait -"), keysOf("2017a"), keysOf("F12344301A"), keysOf("F12344400A"), keysOf("B"), keysOf("17A enter"), keysOf("shift+tab"),
+	keysOf("wait ctrl+x wait ctrl+x"), keysOf("wait !"), keysOf("/ m right right esc wait !"), keysOf("/ goto m 5 esc"), keysOf("goto"), keysOf("ctrl+x"),
+	keysOf("wait + wait 1 2 enter"), keysOf("desk p e"), keysOf("desk p e wait ctrl+x wait ctrl+x"), keysOf("up enter wait enter"), keysOf("list"),
 }
 
 func keysOf(keys string) deed { return deed{func(p *player) { p.b.play(keys) }, true} }

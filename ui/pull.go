@@ -44,6 +44,9 @@ const metBefore = "met before"
 // pullReason says why a listed note is to be looked at.
 func pullReason(book *patterns.Book, s triage.Session, l triage.Listed, beside int) string {
 	var parts []string
+	if d := l.Facts.Denomination; d != 0 && d != s.Denomination {
+		parts = append(parts, "of another denomination, "+d.String())
+	}
 	if l.Unread != "" {
 		parts = append(parts, "unread")
 		parts = append(parts, triage.UnreadWords(book, s.Watch, l.Unread)...)

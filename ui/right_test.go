@@ -102,3 +102,18 @@ func TestASessionWithoutNotesCanBeTakenOut(t *testing.T) {
 	b.shows("1 note is decided or listed in this session: it stays")
 	b.sound()
 }
+
+// Going through the denominations and back leaves what the band holds; what is not chosen anew is not put right.
+func TestDenominationsPassedByLeaveTheBand(t *testing.T) {
+	b := newTable(t)
+	b.play("n down down down u down 1 down right enter 48160297 wait - desk p") // a strap of 25
+	b.shows("1 strap of 25")
+	b.play("e down down right left up up clear")
+	b.typed("Saturday float")
+	b.play("up enter")
+	b.shows("Saturday float", "1 strap of 25")
+	if straps, err := b.store.Straps(1); err != nil || straps[0].Band != 25 {
+		t.Errorf("straps are %+v (%v)", straps, err)
+	}
+	b.sound()
+}

@@ -87,7 +87,7 @@ func (v *second) update(msg tea.Msg, at time.Time) (screen, tea.Cmd) {
 			return v, nil
 		}
 		if m.result.Note.Look == triage.Waiting {
-			v.env.say("noted", at)
+			v.env.say("noted"+laterApart(m.result.Note, m.result.Session, ""), at)
 		} else {
 			v.env.say(decidedWords(m.result.Note)+v.advice(m.result, at), at)
 		}
@@ -229,6 +229,9 @@ func (v *second) short() []key.Binding {
 	}
 	if v.look.Hand().Mode() == triage.Rereading {
 		return []key.Binding{short(k.Enter, "answer"), k.Erase, short(k.Clear, "clear, then leave it")}
+	}
+	if v.look.Hand().Apart() {
+		return []key.Binding{short(k.Closer, "closer look"), short(k.After, "next"), short(k.Leave, "leave")}
 	}
 	return k.short()
 }

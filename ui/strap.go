@@ -382,7 +382,7 @@ func (v *strap) stored(m stored, at time.Time) (screen, tea.Cmd) {
 			done = fmt.Sprintf("note %d is not there: the notes below it lie one place higher in the pile than their numbers say", m.result.Note.Position)
 		}
 		if !m.result.Note.Changed.IsZero() {
-			done = fmt.Sprintf("note %d: noted", m.result.Note.Position)
+			done = fmt.Sprintf("note %d: noted", m.result.Note.Position) + laterApart(m.result.Note, m.result.Session, name(strapMap.Aside))
 		}
 		if m.result.Note.Listed != "" && m.result.Note.Serial.Star {
 			done += ", it stands for " + printable(m.result.Note.Listed)

@@ -144,8 +144,7 @@ func (v *strap) headline() string {
 		words += look.hit.Render(signBeside + " " + beside)
 	}
 	if v.sorter.Ending() && !v.sorter.Back() {
-		t := v.sorter.Strap()
-		return look.strong.Render(fmt.Sprintf("%d of %d", t.Band+t.Off(), band)) + look.quiet.Render(" notes")
+		return look.strong.Render(fmt.Sprintf("%d of %d", band+v.sorter.Strap().Off(), band)) + look.quiet.Render(" notes")
 	}
 	return headline(place, band, words)
 }

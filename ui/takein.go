@@ -311,7 +311,7 @@ func (v *takeIn) open(at time.Time) {
 	v.list, v.read, v.env.listFile = list, v.file, v.file
 	v.answers = listing.Answers{Denomination: v.session.Denomination}
 	v.strap.List = filepath.Base(path)
-	v.divide = len(list.Take(v.answers).Notes) > v.strap.Band-v.strap.Size()+mostOver
+	v.divide = len(list.Take(v.answers).Notes) > mostOver-v.strap.Off()
 	v.take(at)
 	v.field = inColumn
 	if !v.asked(inColumn) {

@@ -114,10 +114,17 @@ func (v *takeIn) inShort(field int) string {
 // off says how full the last strap is when the list is in it, "" if it has as many notes as its band says.
 func (v *takeIn) off() string {
 	n, last := len(v.taken.Notes), v.straps[len(v.straps)-1]
-	if n == 0 || v.place(n-1).Position == last.Band {
+	if n == 0 {
 		return ""
 	}
-	text := fmt.Sprintf("%s of %s notes", number(v.place(n-1).Position), number(last.Band))
+	notes := v.place(n - 1).Position
+	if len(v.straps) == 1 { // places of notes that were not there have none
+		notes -= v.strap.Totals.NotThere
+	}
+	if notes == last.Band {
+		return ""
+	}
+	text := fmt.Sprintf("%s of %s notes", number(notes), number(last.Band))
 	if len(v.straps) > 1 {
 		text += " in the last"
 	}

@@ -99,6 +99,20 @@ func memory(m triage.Memory, names map[uint64]string, now time.Time) string {
 	return fmt.Sprintf("%s: %s, %s", what, n.Serial, where)
 }
 
+// laterApart says of a decided note that was found to be of another denomination afterwards that its decision stays, and
+// what lays it apart; aside is the key that does, "" where none is. Of any other note it is "".
+func laterApart(n triage.Note, s triage.Session, aside string) string {
+	switch {
+	case n.Denomination == 0 || n.Denomination == s.Denomination || !s.Open():
+		return ""
+	case n.Decision != triage.Keep && n.Decision != triage.Spend && n.Decision != triage.Glance:
+		return ""
+	case aside == "":
+		return fmt.Sprintf(". It stays %s: its strap gone through once more can lay it apart", n.Decision)
+	}
+	return fmt.Sprintf(". It stays %s: %s lays it apart", n.Decision, aside)
+}
+
 // blankedWords name the digits that are to be read again.
 func blankedWords(n int) string {
 	if n == 1 {

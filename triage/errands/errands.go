@@ -64,9 +64,12 @@ type Errand struct {
 }
 
 // Of gives the errands that one note bears by what is known of it, done or not. A note that is gone is
-// not studied any more; its stamp can be looked up all the same, by the serial.
+// not studied any more; its stamp can be looked up all the same, by the serial. Of one that was not there nothing is to do.
 func Of(n triage.Note) []Kind {
 	var kinds []Kind
+	if n.Decision == triage.NotThere {
+		return nil
+	}
 	if n.Decision == triage.SetAside {
 		kinds = append(kinds, Report)
 	}

@@ -26,6 +26,7 @@ func TestWhatANoteBears(t *testing.T) {
 		{"an error that was spent", triage.Note{Decision: triage.Spend, Flaw: flaws.GutterFold}, nil},
 		{"an error that was sold", triage.Note{Decision: triage.Keep, Flaw: flaws.GutterFold, Fate: triage.Sold}, nil},
 		{"a suspected counterfeit", triage.Note{Decision: triage.SetAside}, []Kind{Report}},
+		{"one that was not there", triage.Note{Decision: triage.NotThere, Stamp: true}, nil},
 		{"both", triage.Note{Decision: triage.Keep, Flaw: flaws.GutterFold, Stamp: true}, []Kind{Stamp, Study}},
 	} {
 		got := Of(c.note)

@@ -57,7 +57,7 @@ const rarelyNear = patterns.Total / 5000
 const mostNear = 10
 
 // Make makes the page of a session of its notes; book is that of its definitions. Each note stands once, in
-// the first section that fits. Notes set aside and those of another denomination are no finds.
+// the first section that fits. Notes set aside, those of another denomination and those that were not there are no finds.
 func Make(s triage.Session, notes []triage.Note, book *patterns.Book, o Options) Page {
 	m := maker{session: s, book: book, options: o, top: s.Denomination.Top(), old: oldLimit(s)}
 	sections := m.sort(m.finds(notes))
@@ -126,13 +126,14 @@ type nearly struct {
 	changes []patterns.Change
 }
 
-// finds judges the notes that can be finds. What was set aside, or is of another denomination than the session, is none, and
-// no neighbour of one either.
+// finds judges the notes that can be finds. What was set aside, is of another denomination than the session, or was not
+// there is none, and no neighbour of one either.
 func (m maker) finds(notes []triage.Note) []*find {
 	var all []*find
 	at, last := map[triage.Place]*find{}, map[int]*find{}
 	for _, n := range notes {
-		if n.Decision == triage.SetAside || n.Decision == triage.LaidApart {
+		switch n.Decision {
+		case triage.SetAside, triage.LaidApart, triage.NotThere:
 			continue
 		}
 		f := &find{Note: n}

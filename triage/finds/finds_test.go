@@ -397,3 +397,11 @@ func TestWhatThePageDoesNotSay(t *testing.T) {
 		}
 	}
 }
+
+// A listed note that is not in the pile cannot be shown, whatever was said of it before that was found.
+func TestANoteThatIsNotThereIsNoFind(t *testing.T) {
+	n := triage.Note{Session: 1, Strap: 1, Position: 1, Decision: triage.NotThere, Stamp: true, Listed: "B70633607C"}
+	if p := Make(session(), []triage.Note{n}, book(), Options{}); len(p.Sections) != 0 {
+		t.Errorf("it is among %+v", p.Sections)
+	}
+}

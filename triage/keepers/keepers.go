@@ -26,7 +26,7 @@ type Keeper struct {
 }
 
 // Face is the face value in dollars.
-func (k *Keeper) Face() int { return int(k.Session.Denomination) }
+func (k *Keeper) Face() int { return int(cmp.Or(k.Note.Denomination, k.Session.Denomination)) }
 
 // List makes keepers of kept notes, the newest first. Sessions that are missing leave their notes without
 // a name and a face value. rarest gives the rules with the rarest first; a rule that is not among them is

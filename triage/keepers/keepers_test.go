@@ -157,3 +157,10 @@ func TestNothingIsLost(t *testing.T) {
 		}
 	})
 }
+
+func TestAKeeperOfAnotherDenominationHasItsOwnFaceValue(t *testing.T) {
+	k := Keeper{Note: triage.Note{Denomination: 5}, Session: triage.Session{Denomination: 1}}
+	if k.Face() != 5 {
+		t.Errorf("a $5 kept from ones is worth $%d by its face", k.Face())
+	}
+}
