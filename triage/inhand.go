@@ -214,7 +214,9 @@ func (h *InHand) Clear(at time.Time) Notice {
 		h.changed(at)
 	default:
 		h.mode = Typing
+		face := h.facts.Denomination
 		h.forget()
+		h.know(Facts{Denomination: face}) // it was said so that its serial can be typed
 		h.changed(at)
 	}
 	return Notice{}

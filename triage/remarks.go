@@ -165,6 +165,9 @@ func (h InHand) Doubtful() bool {
 	if _, twice := h.Twin(); twice || h.Contradicts() || h.ListedAt() > 0 {
 		return true
 	}
+	if h.asListed() && h.listed.Doubt != "" && h.Entry.Complete() { // as of a serial that the list has twice
+		return true
+	}
 	return currency.Worst(h.remarks) > currency.Fine
 }
 

@@ -37,6 +37,7 @@ func (h *InHand) typeStar(r rune) Notice {
 		r += 'A' - 'a'
 	}
 	switch letter, digit := 'A' <= r && r <= 'Z', '0' <= r && r <= '9'; {
+	case h.field == starSeries && letter && h.typing == "": // a series begins with its year
 	case h.field != starSeries && letter && len(h.typing) < 2, h.field == starSeries && (letter || digit) && len(h.typing) < 5:
 		h.typing += string(r)
 		return Notice{}

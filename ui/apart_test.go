@@ -86,3 +86,13 @@ func TestAnotherDenominationFoundLater(t *testing.T) {
 	}
 	b.sound()
 }
+
+// The second letter of a $5 is typed after its denomination is said; to clear the serial does not take that back.
+func TestTheSerialOfAnotherDenominationIsTypedAgain(t *testing.T) {
+	b := newTable(t)
+	b.begin("Friday float")
+	b.play("MB27184659C")
+	b.shows("Is it another denomination? Say so in the closer look, /, then type it again")
+	b.play("/ m 5 esc clear MB27184659C wait !")
+	b.shows("note 1: MB27184659C laid apart")
+}

@@ -169,8 +169,22 @@ func (v *takeIn) key(k keyMsg, at time.Time) (screen, tea.Cmd) {
 		v.choose(1, at)
 	case key.Matches(k, takeInMap.Less):
 		v.choose(-1, at)
+	case k.Type == tea.KeyRunes:
+		v.byLetter(strings.ToLower(string(k.Runes)), at)
 	}
 	return v, nil
+}
+
+// byLetter takes y or n on a line that asks, and says of every other character that it chooses nothing.
+func (v *takeIn) byLetter(typed string, at time.Time) {
+	asked := map[int]*listing.Answer{inZeros: &v.answers.Zeros, inTwice: &v.answers.Twice, inOthers: &v.answers.Others}[v.field]
+	said, ok := map[string]listing.Answer{"y": listing.Yes, "n": listing.No}[typed]
+	if asked == nil || !ok {
+		v.env.hint("nothing here begins with "+printable(typed)+": "+name(takeInMap.Less)+" and "+name(takeInMap.More)+" choose", at)
+		return
+	}
+	*asked = said
+	v.take(at)
 }
 
 // longestPath bounds the name of a file that is typed, in characters.

@@ -78,6 +78,26 @@ func TestANumberTypedOverAListedOneStays(t *testing.T) {
 	b.sound()
 }
 
+// A question about the list is answered by y or n, too; another letter says that it chooses nothing.
+func TestAQuestionAboutAListIsAnsweredByALetter(t *testing.T) {
+	b := newTable(t)
+	b.begin("float")
+	serials := plainSerials(100, 8)
+	serials[40] = serials[20]
+	b.openList(listFile(t, serials...))
+	b.play("x")
+	b.shows("nothing here begins with x")
+	b.play("y")
+	b.shows("[yes]", "takes in 100 notes, 1 to be pulled")
+	b.play("n")
+	b.shows("[no]", "takes in 99 notes")
+	b.play("y wait enter wait")
+	b.shows("note 41 of 100", "the same serial as note 21", "twice keeps", "twice spends")
+	b.play("-")
+	b.shows("press the same key once more")
+	b.sound()
+}
+
 // The answer to a re-read is not asked about again, nor is its note missed at the end.
 func TestWhatARereadFoundIsNotDoubted(t *testing.T) {
 	b := newTable(t)

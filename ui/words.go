@@ -144,7 +144,7 @@ func notice(n triage.Notice, k strapKeys) string {
 		}
 		return words + ": " + name(k.Aside) + " lays it apart"
 	case triage.SecondPrefix:
-		return n.String() + ". Is it another denomination? Say so in the closer look, " + name(k.Closer)
+		return n.String() + ". Is it another denomination? Say so in the closer look, " + name(k.Closer) + ", then type it again"
 	case triage.EnterDecidesNot:
 		if n.N != patterns.Places {
 			return fmt.Sprintf("%s decides nothing. A serial has eight digits, %d typed so far", name(k.Enter), n.N)
