@@ -203,6 +203,7 @@ func (m *model) List(t *rapid.T) {
 		number = last + rapid.SampledFrom([]int{-1, 2}).Draw(t, "off")
 	}
 	number = max(number, 1) // 0 for "the next" is not for a list: its notes name their strap
+	bad := 0                // the strap that is refused
 	for i := range rapid.IntRange(1, 3).Draw(t, "straps") {
 		s := triage.Strap{Session: id, Number: number + i, Band: rapid.IntRange(1, 100).Draw(t, "band"), Opened: drawTime().Draw(t, "opened"),
 			List: rapid.SampledFrom([]string{"", "a.csv", "b.csv"}).Draw(t, "list"), InSequence: rapid.Bool().Draw(t, "in sequence"), First: drawSerial().Draw(t, "first")}
@@ -211,11 +212,11 @@ func (m *model) List(t *rapid.T) {
 		switch known, there := m.straps[p]; {
 		case err != nil:
 		case there && known.Done:
-			err = ErrStrapDone
+			err, bad = ErrStrapDone, s.Number
 		case there && len(m.listedOf(p)) > 0:
-			err = ErrListed
+			err, bad = ErrListed, s.Number
 		case !there && s.Number != last+1:
-			err = ErrHole
+			err, bad = ErrHole, s.Number
 		case !there:
 			last++
 		}
@@ -228,7 +229,7 @@ func (m *model) List(t *rapid.T) {
 	}
 	if len(w.Notes) > 0 && rapid.IntRange(0, 9).Draw(t, "a hole") == 0 {
 		w.Notes[0].Position++
-		if err == nil {
+		if err == nil || w.Notes[0].Strap < bad { // the straps are taken one after another
 			err = ErrHole
 		}
 	}
