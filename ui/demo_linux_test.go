@@ -32,11 +32,11 @@ func TestDemoLeavesNothing(t *testing.T) {
 			s.keys("r")
 			s.await("last decided: note 42")
 			leave(s)
+			if name == "Ctrl+C" { // the last words may still be on their way when the program has ended
+				s.await("nothing of it is kept")
+			}
 			if status := s.wait(); status != 0 {
 				t.Errorf("exit status %d\n%s", status, s.tail())
-			}
-			if name == "Ctrl+C" && !strings.Contains(s.text(), "nothing of it is kept") {
-				t.Errorf("it ends with\n%s", s.tail())
 			}
 			for _, folder := range []string{thrown, own} {
 				if left, err := os.ReadDir(folder); err != nil || len(left) > 0 {
