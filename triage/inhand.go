@@ -1,7 +1,6 @@
 package triage
 
 import (
-	"cmp"
 	"time"
 
 	"app/unband/patterns"
@@ -408,7 +407,7 @@ func (h InHand) note(d Decision, at time.Time) Note {
 	case h.asStored():
 		n.Origin, n.Listed = h.was.Origin, h.was.Listed
 	case h.was.Version > 0:
-		n.Listed = cmp.Or(h.was.Listed, h.was.takenInAs())
+		n.Listed = h.takenIn()
 	case h.listed == nil:
 		if s, other := h.ReadOtherwise(); other {
 			n.Listed = s.String()
@@ -416,7 +415,7 @@ func (h InHand) note(d Decision, at time.Time) Note {
 	case h.asListed() && !h.Entry.Empty():
 		n.Origin = h.listed.Origin
 	default:
-		n.Listed = h.listed.had()
+		n.Listed = h.takenIn()
 	}
 	return n.with(h.facts)
 }

@@ -46,6 +46,9 @@ func (l Listed) Marks() Facts {
 	return l.Facts
 }
 
+// UnreadDigits is how many of the eight digits a list has unread.
+func (l Listed) UnreadDigits() int { return strings.Count(l.Unread, string(patterns.UnreadSign)) }
+
 // had is what stands in the list for a note, in one text.
 func (l Listed) had() string {
 	if l.Text != "" {
@@ -458,7 +461,7 @@ func (h InHand) InPlaceOf() (s Serial, ok bool) {
 // Fills reports whether as many digits are typed as a list has unread ones, so that Enter puts them in their places.
 func (h InHand) Fills() bool {
 	return h.listed != nil && h.listed.Unread != "" && h.Entry.Serial == (Serial{Digits: h.Entry.Digits}) &&
-		len(h.Entry.Digits) == strings.Count(h.listed.Unread, string(patterns.UnreadSign))
+		len(h.Entry.Digits) == h.listed.UnreadDigits()
 }
 
 // filling reports whether something is typed of a number that a list has with unread digits, and less than the whole number.
@@ -469,7 +472,7 @@ func (h InHand) filling() bool {
 // fill puts the digits typed where a list has unread ones, if they are as many: the rest is as the list has it.
 func (h *InHand) fill(at time.Time) Notice {
 	if !h.Fills() {
-		return Notice{Kind: FillUnread, N: strings.Count(h.listed.Unread, string(patterns.UnreadSign))}
+		return Notice{Kind: FillUnread, N: h.listed.UnreadDigits()}
 	}
 	typed := h.Entry.Digits
 	h.Entry.Serial = Serial{Digits: filled(h.listed.Unread, typed)}

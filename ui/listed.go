@@ -9,7 +9,6 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
-	"app/unband/patterns"
 	"app/unband/store"
 	"app/unband/triage"
 )
@@ -245,9 +244,8 @@ func (v *strap) listedLines(w int) []string {
 	if l.Unread != "" && h.Entry.Complete() {
 		add(" ", look.quiet.Render("the list has "+printable(l.Text)))
 	} else if l.Unread != "" {
-		unread := strings.Count(l.Unread, string(patterns.UnreadSign))
 		add(look.near.Render(signDoubt), fmt.Sprintf("the list has %s: type the %s from the note and %s, or the whole number",
-			printable(l.Text), unreadWords(unread), name(strapMap.Enter)))
+			printable(l.Text), unreadWords(l.UnreadDigits()), name(strapMap.Enter)))
 		for _, words := range triage.UnreadWords(v.book, v.sorter.Session().Watch, l.Unread) {
 			sign := look.near.Render(signNear)
 			if strings.HasPrefix(words, triage.NothingWatched) {

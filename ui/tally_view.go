@@ -69,7 +69,8 @@ func (v *tallyPage) dayForm(w int) []string {
 func (v *tallyPage) rates(w int) []string {
 	var lines []string
 	for _, g := range v.sets {
-		t, used, fresh := g.Sum, g.Used(), g.Sum.Sub(g.Used())
+		t, used := g.Sum, g.Used()
+		fresh := t.Sub(used)
 		lines = append(lines, look.strong.Render(printable(g.Name))+look.quiet.Render(fmt.Sprintf("  %s, %s looked through, %s unread", count(t.Notes, "note", "notes"), dollars(g.Dollars()), number(t.Glances))))
 		for _, r := range []struct {
 			label string
